@@ -1,0 +1,173 @@
+// catalog.h: numbers with sources: grooves, materials, fits, threads, keys, belts and shop rules, read from the data
+// files of `profiles/` (embedded at build) and from a person's own. Lengths mm, angles rad, density kg/mm³, E in MPa.
+//
+// A data file is a map; its first key says the kind and the id (`groove: PK`), and `edition` is due in every file. A
+// map may give a `source`, which every value inside inherits unless it gives its own, as `{value: 3.56 mm, source: my
+// sheet}`; a number with no source is refused. `units: mm` or `units: in` lets plain numbers be lengths.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "groovewright/base/artifact.h"
+#include "groovewright/base/diagnostics.h"
+#include "groovewright/base/quantity.h"
+#include "groovewright/base/units.h"
+
+namespace groovewright::catalog {
+
+/// A number and where it comes from: "ISO 9981:2020, cl. 5.2", "from memory", "common practice, no source" …
+struct Sourced {
+  double value = 0;
+  std::string source;
+};
+
+/// A limit that depends on the effective diameter: the row with d_e <= up_to applies.
+struct Step {
+  double up_to = 0;  ///< mm; the last row has infinity
+  double base = 0;
+  int grooves = 0;       ///< grooves covered by `base` (groove-to-groove spread); 0: any number
+  double per_extra = 0;  ///< added for each groove above that
+  double over = 0;       ///< from this diameter on …
+  double per_mm = 0;     ///< … this much is added for each mm
+};
+struct SteppedLimit {
+  std::vector<Step> steps;
+  std::string source;
+  /// Requires: effective diameter > 0, grooves >= 1.
+  [[nodiscard]] double at(double effective_diameter, int grooves = 1) const;
+};
+
+/// A groove cross-section by a standard, or a person's own.
+struct Groove {
+  std::string id;        ///< "PK"
+  std::string file;      ///< the data file it came from, as named by the caller
+  std::string standard;  ///< "ISO 9981"
+  std::string edition;   ///< "2020"
+  Sourced pitch, pitch_tolerance, cumulative_pitch_tolerance;
+  Angle angle, angle_tolerance;  ///< included
+  std::string angle_source;
+  Sourced crest_radius_min;  ///< r_t min
+  Sourced root_radius_max;   ///< r_b max
+  Sourced ball_diameter, ball_tolerance;
+  Sourced two_x;              ///< 2X as printed: K - d_e
+  Sourced two_n_max;          ///< 2N max: K - d_o at most
+  Sourced edge_distance_min;  ///< f min
+  Sourced effective_diameter_min;
+  Sourced pitch_line_offset;                 ///< b_e: d_p = d_e + 2 b_e
+  Sourced roughness_max;                     ///< Ra, um
+  SteppedLimit over_balls_tolerance;         ///< K, plus or minus, mm
+  SteppedLimit groove_to_groove;             ///< spread of K on one pulley, mm
+  SteppedLimit radial_runout, axial_runout;  ///< FIM, mm
+};
+
+/// A belt's cross-section, placed by the effective line. A rib is a truncated V: straight flanks `rib_angle` apart,
+/// `rib_width` at the effective line (flanks extended), a flat tip `rib_height` below it with corners of `tip_radius`.
+/// It seats where its flanks meet the groove's; b_e above the effective line lies the cord, `cord_to_back` above that
+/// the back.
+struct Belt {
+  std::string section;
+  Sourced rib_pitch;
+  Angle rib_angle;  ///< included
+  std::string rib_angle_source;
+  Sourced rib_width, rib_height;
+  Sourced tip_radius;       ///< between flank and flat tip
+  Sourced valley_radius;    ///< between two ribs, at most
+  Sourced height;           ///< whole belt; nominal, an upper figure
+  Sourced measured_height;  ///< what common practice measures; 0 where nothing is known
+  Sourced cord_to_back;
+  Sourced speed_max;     ///< m/s
+  Sourced mass_per_rib;  ///< kg/m
+};
+
+struct Material {
+  std::string id, name;
+  Sourced density;  ///< kg/mm³
+  Sourced modulus;  ///< MPa
+  Sourced poisson;
+  Sourced yield;      ///< MPa; 0 for brittle metals
+  Sourced tensile;    ///< MPa; 0 where unknown
+  Sourced expansion;  ///< 1/K
+  double red = 0.7, green = 0.7, blue = 0.72;
+};
+
+struct Finish {
+  std::string id, name;
+  double growth_share = 0;              ///< part of the film that stands above the old surface
+  double usual_min = 0, usual_max = 0;  ///< usual total film, mm; both 0 where there is none
+  double red = 0.7, green = 0.7, blue = 0.72;
+  std::string source;
+};
+
+/// Limits of size in mm, relative to the nominal.
+struct Fit {
+  std::string id;  ///< "H7"
+  double lower = 0, upper = 0;
+  std::string source;
+};
+
+struct Thread {
+  std::string id;  ///< "M8"
+  double diameter = 0, pitch = 0, tap_drill = 0;
+  double minor_min = 0, minor_max = 0;                                    ///< 6H minor diameter
+  double clearance_fine = 0, clearance_medium = 0, clearance_coarse = 0;  ///< ISO 273
+  double head_diameter = 0, head_height = 0;                              ///< ISO 4762
+  double counterbore_diameter = 0, counterbore_depth = 0;
+  double countersunk_head_diameter = 0;  ///< ISO 10642, theoretical d_k max; 90 deg
+  std::string clearance_source, head_source, counterbore_source, countersunk_source, drill_source;
+};
+
+struct Key {
+  double over = 0, up_to = 0;  ///< shaft range
+  double width = 0, height = 0, shaft_depth = 0, hub_depth = 0, depth_tolerance = 0;
+  std::string source;
+};
+
+/// All that a run named. Maps are ordered, so every listing is.
+struct Catalog {
+  std::map<std::string, Groove> grooves;
+  std::map<std::string, Belt> belts;  ///< by section
+  std::map<std::string, Material> materials;
+  std::map<std::string, Finish> finishes;
+  std::map<std::string, Thread> threads;
+  std::vector<Key> keys;
+  std::map<std::string, Sourced> rules;          ///< limits of the shop; mm, degrees or plain, by `rule_measures`
+  std::map<std::string, Measure> rule_measures;  ///< length, angle or plain: what each rule measures
+
+  /// The limit `id`. Throws Broken where the data files lack it (they are ours; a test names each).
+  [[nodiscard]] const Sourced& rule(std::string_view id) const;
+  /// ISO 286 limits of `id` ("H7", "h6", "g6", "k6", "p6", "s6", "js6", "JS9", "P9", "N9", "H6" …) for `nominal` mm;
+  /// nullopt where the tables do not reach. The range rule: over the lower, up to and including the upper.
+  [[nodiscard]] std::optional<Fit> fit(std::string_view id, double nominal) const;
+  /// Fit names known, for messages and `list fits`, in byte order (holes before shafts).
+  [[nodiscard]] std::vector<std::string> fit_names() const;
+  /// The parallel key for a bore (over the lower, up to and including the upper), nullopt beyond the table.
+  [[nodiscard]] std::optional<Key> key_for(double bore) const;
+
+  /// All mm: nominal sizes over `over` up to and including `up_to`; limits relative to the nominal.
+  struct FitRow {
+    double over = 0, up_to = 0, lower = 0, upper = 0;
+  };
+  struct FitTable {
+    std::string source;
+    std::vector<FitRow> rows;
+  };
+  std::map<std::string, FitTable> fits;
+};
+
+/// The data files that the program carries, by path below `profiles/`. Sorted by name. What has an id stands in a file
+/// of that name: "grooves/PK.yaml", "belts/PK.yaml", "materials/steel-4140.yaml", "finishes/none.yaml"; the tables are
+/// "iso286.yaml", "keys.yaml", "threads.yaml" and "rules.yaml".
+[[nodiscard]] std::span<const TextFile> built_in_files();
+
+/// Reads data files into a catalogue; a later file's entry replaces an earlier one of the same id, so a person's own
+/// come last (rows of own keys are looked at first; own rules can only change those of the first file of rules). The
+/// first key of a file says its kind: groove, belt, material, finish, fits, threads, keys, rules. nullopt if and only
+/// if a problem was added; each carries its place.
+[[nodiscard]] std::optional<Catalog> read_catalog(std::span<const TextFile> files, Diagnostics& diagnostics);
+
+}  // namespace groovewright::catalog

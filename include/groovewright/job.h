@@ -1,0 +1,63 @@
+// job.h: the only room that knows the order of the stages. Pure: texts in, artifacts out; no disk, no terminal.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <set>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "groovewright/base/artifact.h"
+#include "groovewright/base/diagnostics.h"
+#include "groovewright/mesh.h"
+#include "groovewright/report.h"
+#include "groovewright/section.h"
+#include "groovewright/solid.h"
+#include "groovewright/spec.h"
+
+namespace groovewright::job {
+
+/// What `build` can write.
+enum class Kind { step, stl, three_mf, glb, sheet };
+[[nodiscard]] std::optional<Kind> kind_named(std::string_view word);
+[[nodiscard]] std::vector<std::string> kind_names();
+
+struct Want {
+  std::set<Kind> kinds{Kind::step, Kind::stl, Kind::three_mf, Kind::glb, Kind::sheet};
+  double deflection = mesh::kDefaultDeflection;  ///< mm
+  report::Units units = report::Units::mm;
+};
+
+/// A spec settled and drawn: everything after this can only meet verdicts, not mistakes of the person.
+struct Prepared {
+  part::Part part;
+  section::Section section;
+};
+
+/// Settles and draws a pulley. `own_grooves` are the files that the document names, in the order of `spec::references`, named
+/// as the diagnostics shall name them; `own_catalog` are the person's data files.
+[[nodiscard]] std::optional<Prepared> prepare(const spec::Pulley& pulley, std::span<const TextFile> own_grooves,
+                                              std::span<const TextFile> own_catalog, Diagnostics& diagnostics);
+
+/// Every row that needs neither kernel nor triangles; the others are listed as unchecked.
+[[nodiscard]] report::Sheet check(const Prepared& prepared);
+
+/// Gives the kernel when it is first needed.
+using KernelSource = std::function<const solid::Kernel&()>;
+/// True where `make` would ask for the kernel.
+[[nodiscard]] bool needs_kernel(const Want& want);
+
+struct Made {
+  report::Sheet sheet;
+  Artifacts artifacts;  ///< the manifest last
+};
+/// Makes all that is wanted and judges it by every witness that can be asked.
+[[nodiscard]] Made make(const Prepared& prepared, const TextFile& document, const Want& want, const KernelSource& kernel);
+
+inline constexpr const char* kManifest = "manifest.json";
+/// "groovewright 0.1.0".
+[[nodiscard]] std::string program();
+
+}  // namespace groovewright::job

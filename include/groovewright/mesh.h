@@ -1,0 +1,64 @@
+// mesh.h: triangles. One mesh feeds STL, 3MF and GLB, and can be measured again without knowing what it was made from.
+// Lengths mm. Vertices lie on the exact surface; chords stay within the deflection asked.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "groovewright/plane.h"
+
+namespace groovewright::mesh {
+
+struct Vec3 {
+  double x = 0, y = 0, z = 0;
+  bool operator==(const Vec3&) const = default;
+};
+
+/// Watertight and consistently oriented (outward normals by the right-hand rule).
+struct Mesh {
+  std::vector<Vec3> vertices;
+  std::vector<std::array<std::uint32_t, 3>> triangles;
+};
+
+/// Default chord error, mm, and the range allowed.
+inline constexpr double kDefaultDeflection = 0.01;
+inline constexpr double kLeastDeflection = 1e-4;
+inline constexpr double kMostDeflection = 10;
+
+/// The body's skin. Requires: a valid TurnedBody whose inward slots' floors cross no curved
+/// face; kLeastDeflection <= deflection <= kMostDeflection. Distance of every triangle from the exact
+/// surface is at most `deflection`. Deterministic.
+[[nodiscard]] Mesh tessellate(const plane::TurnedBody& body, double deflection);
+
+struct Closure {
+  std::size_t open_edges = 0, wrong_edges = 0, degenerate = 0;  ///< wrong: shared by more than two, or same direction twice
+  [[nodiscard]] bool closed() const { return open_edges == 0 && wrong_edges == 0 && degenerate == 0; }
+};
+[[nodiscard]] Closure closure(const Mesh& m);
+[[nodiscard]] double volume(const Mesh& m);
+
+/// Conical generators found in the triangles alone: facets that lean between `least` and `most` from a plane square to the
+/// Z axis, gathered by common line; sorted by Z of the middle. Ignores facets not turned about the Z axis, and cones
+/// shorter than a quarter of the longest: those are facets of roundings.
+[[nodiscard]] std::vector<plane::Generator> generators(const Mesh& m, double least_rad, double most_rad);
+
+/// What a written file says of the thing inside.
+struct Label {
+  std::string name;
+  std::string title;
+  std::string material;
+  double red = 0.7, green = 0.7, blue = 0.72;  ///< 0..1, sRGB
+};
+
+/// Binary STL; the 80-byte header says name and "mm".
+[[nodiscard]] std::string to_stl(const Mesh& m, const Label& label);
+/// 3MF core: millimetres, named object, base material, title metadata. Deterministic ZIP.
+[[nodiscard]] std::string to_3mf(const Mesh& m, const Label& label);
+/// glTF 2.0 binary: metres; the part keeps its axes (front towards +Z, +Y up, as glTF looks at things); one named node,
+/// metal colour; no normals, so viewers shade facets flat, as the specification asks of them.
+[[nodiscard]] std::string to_glb(const Mesh& m, const Label& label);
+
+}  // namespace groovewright::mesh

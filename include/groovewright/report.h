@@ -1,0 +1,34 @@
+// report.h: rows on paper or screen. Lengths come in as mm; inch mode changes Markdown, CSV and text, never JSON.
+#pragma once
+
+#include <string>
+
+#include "groovewright/base/rows.h"
+
+namespace groovewright::report {
+
+enum class Units { mm, inch };
+
+struct Sheet {
+  std::string name, title, revision;
+  std::string material;
+  std::string program;  ///< "groovewright 0.1.0"
+  Rows rows;
+};
+
+/// Version of the sheet's JSON.
+inline constexpr int kSheetFormat = 1;
+
+/// Worst verdict as a person reads it: "PASS", "FAIL", "DOUBT".
+[[nodiscard]] std::string headline(const Rows& rows);
+
+[[nodiscard]] std::string to_markdown(const Sheet& sheet, Units units);
+/// RFC 4180, one header line; sizes first, then checks.
+[[nodiscard]] std::string to_csv(const Sheet& sheet, Units units);
+[[nodiscard]] std::string to_json(const Sheet& sheet);
+/// JSON Schema (draft 2020-12) of `to_json`.
+[[nodiscard]] std::string sheet_schema();
+/// For a terminal: the verdict, what is not plain pass, and a count. `colour` uses ANSI colours.
+[[nodiscard]] std::string to_text(const Sheet& sheet, Units units, bool colour);
+
+}  // namespace groovewright::report

@@ -1,0 +1,131 @@
+#include "groovewright/base/text.h"
+
+#include <array>
+#include <charconv>
+#include <cmath>
+
+#include "groovewright/base/broken.h"
+
+namespace groovewright {
+namespace {
+
+constexpr int kMaxDecimals = 17;
+// The longest fixed text: sign, 309 digits, point, decimals.
+using NumberBuffer = std::array<char, 352>;
+
+constexpr double kPlainFrom = 1e-6;
+constexpr double kPlainBelow = 1e15;
+
+std::string without_minus_zero(std::string text) {
+  const bool zero = text.find_first_of("123456789") == std::string::npos;
+  if (zero && text.front() == '-') text.erase(0, 1);
+  return text;
+}
+
+bool is_continuation(unsigned char c) { return (c & 0xC0) == 0x80; }
+
+void append_escaped(std::string& out, std::string_view bytes) {
+  constexpr std::string_view kHex = "0123456789ABCDEF";
+  for (const char c : bytes) {
+    const auto byte = static_cast<unsigned char>(c);
+    out += "\\x";
+    out += kHex[byte >> 4];
+    out += kHex[byte & 0xF];
+  }
+}
+
+}  // namespace
+
+std::string number(double v, int decimals) {
+  require(std::isfinite(v), "number: the value is finite");
+  require(decimals >= 0 && decimals <= kMaxDecimals, "number: 0 to 17 decimals");
+  NumberBuffer buffer;
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), v, std::chars_format::fixed, decimals);
+  return without_minus_zero({buffer.data(), end.ptr});
+}
+
+std::string shortest(double v) {
+  if (std::isnan(v)) return "nan";
+  if (std::isinf(v)) return v < 0 ? "-inf" : "inf";
+  if (v == 0) return "0";
+  const double size = std::fabs(v);
+  const bool plain = size >= kPlainFrom && size < kPlainBelow;
+  NumberBuffer buffer;
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), v,
+                                 plain ? std::chars_format::fixed : std::chars_format::scientific);
+  return {buffer.data(), end.ptr};
+}
+
+std::string trimmed(double v, int decimals) {
+  std::string text = number(v, decimals);
+  if (decimals == 0) return text;
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.back() == '.') text.pop_back();
+  return text;
+}
+
+std::string listed(const std::vector<std::string>& words, std::string_view last) {
+  std::string out;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (i > 0 && i + 1 == words.size()) {
+      out.append(" ").append(last).append(" ");
+    } else if (i > 0) {
+      out += ", ";
+    }
+    out += words[i];
+  }
+  return out;
+}
+
+std::size_t utf8_length(std::string_view bytes, std::size_t at) {
+  if (at >= bytes.size()) return 0;
+  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(bytes[at + i]); };
+  const unsigned char first = byte(0);
+  if (first < 0x80) return 1;
+  const std::size_t length = first >= 0xF0 ? 4 : first >= 0xE0 ? 3 : 2;
+  if (first < 0xC2 || first > 0xF4 || bytes.size() - at < length) return 0;  // C0, C1: overlong; F5 up: past U+10FFFF
+  for (std::size_t i = 1; i < length; ++i) {
+    if (!is_continuation(byte(i))) return 0;
+  }
+  const unsigned char second = byte(1);
+  const bool refused = (first == 0xE0 && second < 0xA0) ||   // overlong
+                       (first == 0xED && second >= 0xA0) ||  // surrogates
+                       (first == 0xF0 && second < 0x90) ||   // overlong
+                       (first == 0xF4 && second >= 0x90);    // past U+10FFFF
+  return refused ? 0 : length;
+}
+
+bool is_utf8(std::string_view bytes) {
+  for (std::size_t at = 0; at < bytes.size();) {
+    const std::size_t length = utf8_length(bytes, at);
+    if (length == 0) return false;
+    at += length;
+  }
+  return true;
+}
+
+bool is_control(std::string_view character) {
+  require(!character.empty(), "is_control: there is a character");
+  const auto first = static_cast<unsigned char>(character.front());
+  if (character.size() == 1) return first < 0x20 || first == 0x7F;
+  if (character.size() == 2) return first == 0xC2 && static_cast<unsigned char>(character[1]) < 0xA0;  // C1
+  return character == "\u2028" || character == "\u2029";
+}
+
+std::string one_line(std::string_view text) {
+  std::string out;
+  out.reserve(text.size());
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t length = utf8_length(text, at);
+    const std::string_view character = text.substr(at, length == 0 ? 1 : length);
+    if (length == 0 || is_control(character)) {
+      append_escaped(out, character);
+    } else {
+      out += character;
+    }
+    at += character.size();
+  }
+  return out;
+}
+
+}  // namespace groovewright

@@ -1,0 +1,54 @@
+#include "groovewright/catalog.h"
+
+#include <algorithm>
+
+#include "groovewright/base/broken.h"
+
+namespace groovewright::catalog {
+namespace {
+
+/// The row whose range holds `size`: over the lower end, up to and including the upper.
+template <class Row>
+const Row* row_for(const std::vector<Row>& rows, double size) {
+  const auto found =
+      std::find_if(rows.begin(), rows.end(), [size](const Row& r) { return r.over < size && size <= r.up_to; });
+  return found == rows.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+double SteppedLimit::at(double effective_diameter, int grooves) const {
+  require(effective_diameter > 0 && grooves >= 1, "SteppedLimit::at: diameter > 0 and at least one groove");
+  const auto step =
+      std::find_if(steps.begin(), steps.end(), [&](const Step& s) { return effective_diameter <= s.up_to; });
+  require(step != steps.end(), "SteppedLimit::at: the last row must be open");
+  const int extra = step->grooves > 0 ? std::max(0, grooves - step->grooves) : 0;
+  return step->base + extra * step->per_extra + std::max(0.0, effective_diameter - step->over) * step->per_mm;
+}
+
+const Sourced& Catalog::rule(std::string_view id) const {
+  const auto found = rules.find(std::string(id));
+  if (found == rules.end()) throw Broken("Catalog::rule: no rule " + std::string(id));
+  return found->second;
+}
+
+std::optional<Fit> Catalog::fit(std::string_view id, double nominal) const {
+  const auto table = fits.find(std::string(id));
+  if (table == fits.end()) return std::nullopt;
+  const FitRow* row = row_for(table->second.rows, nominal);
+  if (row == nullptr) return std::nullopt;
+  return Fit{table->first, row->lower, row->upper, table->second.source};
+}
+
+std::vector<std::string> Catalog::fit_names() const {
+  std::vector<std::string> names;
+  for (const auto& [name, table] : fits) names.push_back(name);
+  return names;
+}
+
+std::optional<Key> Catalog::key_for(double bore) const {
+  const Key* row = row_for(keys, bore);
+  return row == nullptr ? std::nullopt : std::optional<Key>(*row);
+}
+
+}  // namespace groovewright::catalog

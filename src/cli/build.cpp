@@ -1,0 +1,115 @@
+#include "build.h"
+
+#include <unistd.h>
+
+#include "files.h"
+#include "folder.h"
+#include "groovewright/base/broken.h"
+#include "groovewright/base/json.h"
+#include "kernel_loader.h"
+#include "terminal.h"
+
+namespace groovewright::cli {
+namespace {
+
+int status_of(const Rows& rows) {
+  const Verdict v = worst(rows.checks);
+  return v == Verdict::fail || v == Verdict::doubt ? 1 : 0;
+}
+
+struct Result {
+  std::optional<report::Sheet> sheet;
+  std::string folder;
+  std::vector<std::string> files;
+};
+
+std::string entry(const Draft& d, const Result& r, int status, const std::string& failure) {
+  JsonWriter json(true);
+  json.begin_object().field("file", d.path).field("status", status);
+  json.key("diagnostics").begin_array();
+  for (const Diagnostic& g : d.diagnostics.all()) {
+    json.begin_object().field("file", g.place.file).field("line", g.place.line).field("column", g.place.column);
+    json.field("code", static_cast<int>(g.code)).field("fragment", g.fragment).field("message", g.message).end_object();
+  }
+  json.end_array().field("failure", failure).field("folder", r.folder);
+  json.key("files").begin_array();
+  for (const auto& f : r.files) json.value(f);
+  json.end_array().key("sheet");
+  if (r.sheet) {
+    json.raw(report::to_json(*r.sheet));
+  } else {
+    json.null();
+  }
+  json.end_object();
+  return json.text();
+}
+
+Result build_one(const Draft& d, const Arguments& a) {
+  const job::Made made = job::make(*d.prepared, d.document, a.want, [] () -> const solid::Kernel& { return load_kernel(); });
+  stop_if_interrupted();
+  put_folder(a.out, made.sheet.name, made.artifacts, job::kManifest);
+  Result r{made.sheet, a.out + "/" + made.sheet.name, {}};
+  for (const Artifact& f : made.artifacts) r.files.push_back(f.name);
+  return r;
+}
+
+std::string said(const Result& r, const Arguments& a) {
+  std::string text = report::to_text(*r.sheet, a.want.units, wants_colour(STDOUT_FILENO));
+  if (!r.folder.empty()) {
+    text += "  wrote " + r.folder + "/:";
+    for (const auto& f : r.files) text += " " + f;
+    text += "\n";
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string program_error(const std::string& what) { return "groovewright: error: " + what + "\n"; }
+
+Draft draft(const std::string& path, const std::vector<TextFile>& own_catalog) {
+  Draft d;
+  d.path = path;
+  const auto text = read_text(path, {path, 0, 0}, d.diagnostics);
+  if (!text) return d;
+  d.document = *text;
+  const auto pulley = spec::read_pulley(d.document, d.diagnostics);
+  if (!pulley) return d;
+  const auto own = read_references(*pulley, d.diagnostics);
+  if (d.diagnostics.has_errors()) return d;
+  d.prepared = job::prepare(*pulley, own, own_catalog, d.diagnostics);
+  return d;
+}
+
+Outcome run(const Draft& d, const Arguments& a) {
+  Outcome o;
+  o.err = d.diagnostics.text();
+  Result r;
+  std::string failure;
+  if (!d.prepared) {
+    o.status = 2;
+  } else {
+    try {
+      r = a.command == Command::build ? build_one(d, a) : Result{job::check(*d.prepared), "", {}};
+      o.status = status_of(r.sheet->rows);
+    } catch (const Broken& e) {
+      failure = d.path + ": a promise of this program did not hold: " + e.what();
+    } catch (const std::bad_alloc&) {
+      failure = d.path + ": out of memory";
+    } catch (const std::exception& e) {
+      failure = d.path + ": " + e.what();
+    }
+    if (!failure.empty()) {
+      o.status = 3;
+      o.err += program_error(failure);
+    }
+  }
+  if (a.json) {
+    o.out = entry(d, r, o.status, failure);
+  } else if (r.sheet && !a.quiet) {
+    o.out = said(r, a);
+  }
+  return o;
+}
+
+}  // namespace groovewright::cli

@@ -1,0 +1,37 @@
+// build.h: `build` and `check` for one spec, as functions of values; what they say is returned, not printed.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "arguments.h"
+#include "groovewright/base/artifact.h"
+#include "groovewright/base/diagnostics.h"
+#include "groovewright/job.h"
+
+namespace groovewright::cli {
+
+/// A document read and settled, or why not.
+struct Draft {
+  std::string path;
+  TextFile document;
+  std::optional<job::Prepared> prepared;
+  Diagnostics diagnostics;
+};
+[[nodiscard]] Draft draft(const std::string& path, const std::vector<TextFile>& own_catalog);
+
+/// What one spec's run has to say, and its exit status.
+struct Outcome {
+  int status = 0;
+  std::string out;  ///< for stdout: text, or the spec's entry of the JSON document
+  std::string err;  ///< for stderr
+};
+
+/// Judges (and with `build`, makes and writes) one draft. Catches everything but Interrupted and ReaderGone.
+[[nodiscard]] Outcome run(const Draft& draft, const Arguments& arguments);
+
+/// "groovewright: error: …\n" for stderr.
+[[nodiscard]] std::string program_error(const std::string& what);
+
+}  // namespace groovewright::cli

@@ -1,0 +1,110 @@
+#include "run.h"
+
+#include <unistd.h>
+
+#include <algorithm>
+#include <chrono>
+#include <map>
+
+#include "batch.h"
+#include "build.h"
+#include "files.h"
+#include "kernel_loader.h"
+#include "listing.h"
+#include "terminal.h"
+
+namespace groovewright::cli {
+namespace {
+
+void out(const std::string& text) { write_all(STDOUT_FILENO, text, "stdout"); }
+void err(const std::string& text) { write_all(STDERR_FILENO, text, "stderr"); }
+
+/// "7 of 50" on a terminal, once the work has taken over half a second.
+class Progress {
+ public:
+  explicit Progress(std::size_t of) : of_(of), shown_(is_terminal(STDERR_FILENO) && of > 1), begun_(std::chrono::steady_clock::now()) {}
+  void step(std::size_t n) {
+    if (!shown_ || std::chrono::steady_clock::now() - begun_ < std::chrono::milliseconds(500)) return;
+    err("\r" + std::to_string(n) + " of " + std::to_string(of_) + (n == of_ ? "\n" : ""));
+  }
+
+ private:
+  std::size_t of_;
+  bool shown_;
+  std::chrono::steady_clock::time_point begun_;
+};
+
+/// Two specs of one name would write one folder: refused before anything is made.
+bool names_differ(const std::vector<Draft>& drafts, Diagnostics& diagnostics) {
+  std::map<std::string, const Draft*> seen;
+  for (const Draft& d : drafts) {
+    if (!d.prepared) continue;
+    const auto [it, fresh] = seen.try_emplace(d.prepared->part.name, &d);
+    if (fresh) continue;
+    diagnostics.error(Code::same_name_twice, {d.path, 1, 1}, d.prepared->part.name,
+                      "'" + it->second->path + "' has the name '" + d.prepared->part.name + "' too; both would write the same folder: rename one");
+  }
+  return !diagnostics.has_errors();
+}
+
+int run_specs(const Arguments& a) {
+  Diagnostics shared;
+  const auto own_catalog = read_catalog_folder(a.catalog, shared);
+  if (shared.has_errors()) {
+    err(shared.text());
+    return 2;
+  }
+  const bool building = a.command == Command::build;
+  std::vector<Draft> drafts;
+  for (const auto& path : a.specs) drafts.push_back(draft(path, own_catalog));
+  if (building && !names_differ(drafts, shared)) {
+    for (const Draft& d : drafts) err(d.diagnostics.text());
+    err(shared.text());
+    return 2;
+  }
+  const bool apart = building && drafts.size() > 1;
+  // Loaded once here, so that the children are born with it.
+  if (apart && job::needs_kernel(a.want)) static_cast<void>(load_kernel());
+  int status = 0;
+  bool first = true;
+  if (a.json) out("{\"format\": 1, \"results\": [");
+  Progress progress(drafts.size());
+  const auto take = [&](std::size_t i, const Outcome& o) {
+    status = std::max(status, o.status);
+    if (a.json && !first) out(",\n");
+    first = false;
+    out(o.out);
+    err(o.err);
+    progress.step(i + 1);
+  };
+  if (apart) {
+    run_in_children(drafts.size(), a.jobs, [&](std::size_t i) { return run(drafts[i], a); }, take);
+  } else {
+    for (std::size_t i = 0; i < drafts.size(); ++i) take(i, run(drafts[i], a));
+  }
+  if (a.json) out("], \"status\": " + std::to_string(status) + "}\n");
+  return status;
+}
+
+int run_list(const Arguments& a) {
+  Diagnostics diagnostics;
+  const std::string table = listing(a.topic, a.catalog, diagnostics);
+  err(diagnostics.text());
+  if (diagnostics.has_errors()) return 2;
+  out(table);
+  return 0;
+}
+
+}  // namespace
+
+int run_command(const Arguments& a) {
+  switch (a.command) {
+    case Command::schema: out(a.topic == "sheet" ? report::sheet_schema() : spec::pulley_schema()); return 0;
+    case Command::list: return run_list(a);
+    case Command::build:
+    case Command::check: return run_specs(a);
+  }
+  return 3;
+}
+
+}  // namespace groovewright::cli

@@ -1,0 +1,210 @@
+#include "groovewright/job.h"
+
+#include <algorithm>
+#include <array>
+
+#include "cautions.h"
+#include "groovewright/base/json.h"
+#include "groovewright/base/sha256.h"
+#include "groovewright/base/text.h"
+#include "groovewright/catalog.h"
+#include "groovewright/gauge.h"
+
+namespace groovewright::job {
+namespace {
+
+struct KindName {
+  Kind kind;
+  std::string_view name;
+};
+constexpr std::array kKinds{KindName{Kind::step, "step"}, KindName{Kind::stl, "stl"}, KindName{Kind::three_mf, "3mf"},
+                            KindName{Kind::glb, "glb"}, KindName{Kind::sheet, "sheet"}};
+
+constexpr const char* kSolidWitness = "finished solid, its flank faces";
+constexpr const char* kMeshWitness = "triangles";
+constexpr const char* kStepWitness = "STEP file read back";
+
+/// Reads the built-in files that the document names, then the person's own, which win.
+std::optional<catalog::Catalog> catalogue(const spec::Pulley& pulley, std::span<const TextFile> own, Diagnostics& diagnostics) {
+  const auto named = part::files_named(pulley);
+  std::vector<TextFile> files;
+  for (const TextFile& f : catalog::built_in_files()) {
+    if (std::find(named.begin(), named.end(), f.name) != named.end()) files.push_back(f);
+  }
+  files.insert(files.end(), own.begin(), own.end());
+  return catalog::read_catalog(files, diagnostics);
+}
+
+report::Sheet sheet_of(const Prepared& p, Rows rows) {
+  // The witnesses of the effective diameter stand together, first.
+  std::stable_partition(rows.checks.begin(), rows.checks.end(),
+                        [](const Check& c) { return c.id.find("effective_diameter_") != std::string::npos; });
+  rows.cautions = cautions(p.part);
+  return {p.part.name, p.part.title, p.part.revision, p.part.material.name, program(), std::move(rows)};
+}
+
+/// What needs neither kernel nor triangles.
+Rows plain_rows(const Prepared& p) {
+  Rows rows = gauge::sizes(p.part);
+  rows.append(section::sizes(p.part, p.section));
+  rows.append(gauge::check(p.part, p.section));
+  rows.append(section::design_rules(p.part, p.section));
+  return rows;
+}
+
+Check proof_row(const Prepared& p, const solid::Proof& proof) {
+  const catalog::Sourced& limit = p.part.limit("volume_agreement");
+  const double off = proof.volume / p.section.mass.volume - 1;
+  Check row = judged({"solid_volume", "Volume of the solid against the closed form", Verdict::pass, proof.volume, "mm3", p.section.mass.volume * (1 - limit.value),
+                      p.section.mass.volume * (1 + limit.value), limit.source, "off by " + number(off * 1e9, 3) + " parts in 10^9"});
+  return row;
+}
+
+Check sound_row(const solid::Proof& proof) {
+  Check row{"solid_sound", "Solid is valid, closed and in one piece", Verdict::pass, static_cast<double>(proof.solids), "", 1.0, 1.0, "the kernel's own checker", ""};
+  row.says = std::to_string(proof.faces) + " faces: " + std::to_string(proof.planes) + " planes, " + std::to_string(proof.cylinders) + " cylinders, " +
+             std::to_string(proof.cones) + " cones, " + std::to_string(proof.tori) + " tori";
+  if (!proof.valid || !proof.closed || proof.solids != 1 || proof.others != 0) {
+    row.verdict = Verdict::fail;
+    row.says += "; " + (proof.complaint.empty() ? std::to_string(proof.others) + " other surfaces" : proof.complaint);
+  }
+  return row;
+}
+
+Check mesh_row(const Prepared& p, const mesh::Mesh& m, double deflection) {
+  const mesh::Closure c = mesh::closure(m);
+  const double volume = mesh::volume(m), bound = deflection * p.section.mass.surface;
+  Check row = judged({"mesh_volume", "Volume of the triangles against the closed form", Verdict::pass, volume, "mm3", p.section.mass.volume - bound,
+                      p.section.mass.volume + bound, "own promise: chord error " + trimmed(deflection, 4) + " mm over the whole surface",
+                      std::to_string(m.triangles.size()) + " triangles, closed"});
+  if (!c.closed()) {
+    row.verdict = Verdict::fail;
+    row.says = std::to_string(c.open_edges) + " open and " + std::to_string(c.wrong_edges) + " wrong edges, " + std::to_string(c.degenerate) + " degenerate triangles";
+  }
+  return row;
+}
+
+std::string manifest(const Made& made, const TextFile& document) {
+  JsonWriter json;
+  json.begin_object().field("format", 1).field("program", program()).field("name", made.sheet.name);
+  json.field("verdict", to_text(worst(made.sheet.rows.checks))).field("spec_sha256", sha256(document.text));
+  json.key("files").begin_array();
+  for (const Artifact& a : made.artifacts) {
+    json.begin_object().field("name", a.name).field("size", static_cast<double>(a.bytes.size())).field("sha256", sha256(a.bytes)).end_object();
+  }
+  json.end_array().end_object();
+  return json.text();
+}
+
+class Maker {
+ public:
+  Maker(const Prepared& prepared, const Want& want, const KernelSource& kernel)
+      : p_(prepared), want_(want), kernel_(kernel), rows_(plain_rows(prepared)) {}
+
+  Made make(const TextFile& document) {
+    if (needs_kernel(want_)) make_solid();
+    if (wants(Kind::stl) || wants(Kind::three_mf) || wants(Kind::glb) || wants(Kind::sheet)) make_mesh();
+    Made made{sheet_of(p_, std::move(rows_)), {}};
+    if (wants(Kind::sheet)) {
+      add(".sheet.md", report::to_markdown(made.sheet, want_.units));
+      add(".sheet.csv", report::to_csv(made.sheet, want_.units));
+      add(".sheet.json", report::to_json(made.sheet));
+    }
+    made.artifacts = std::move(artifacts_);
+    std::string list = manifest(made, document);
+    made.artifacts.push_back({kManifest, std::move(list)});
+    return made;
+  }
+
+ private:
+  [[nodiscard]] bool wants(Kind k) const { return want_.kinds.contains(k); }
+  void add(const std::string& ending, std::string bytes) { artifacts_.push_back({p_.part.name + ending, std::move(bytes)}); }
+
+  void judge(const char* id, const char* what, std::vector<plane::Generator> generators, double uncertainty) {
+    rows_.append(gauge::judge(p_.part, {id, what, std::move(generators), uncertainty}));
+  }
+
+  void make_solid() {
+    const solid::Kernel& kernel = kernel_();
+    const gauge::LeanWindow lean = gauge::lean_window(p_.part);
+    const solid::Shape shape = kernel.make(p_.section.body);
+    const solid::Proof proof = kernel.prove(shape);
+    rows_.checks.push_back(sound_row(proof));
+    rows_.checks.push_back(proof_row(p_, proof));
+    judge("solid", kSolidWitness, kernel.generators(shape, lean.least, lean.most), 0);
+    const std::string step = kernel.to_step(shape, {p_.part.name, p_.part.title, p_.part.material.name, p_.part.material.density.value, p_.part.red,
+                                                    p_.part.green, p_.part.blue, program()});
+    if (wants(Kind::sheet)) {
+      judge("step", kStepWitness, kernel.generators(kernel.from_step(step), lean.least, lean.most), 0);
+    } else {
+      rows_.append(gauge::not_judged(p_.part, "step", kStepWitness));
+    }
+    if (wants(Kind::step)) add(".step", step);
+  }
+
+  void make_mesh() {
+    const mesh::Mesh m = mesh::tessellate(p_.section.body, want_.deflection);
+    rows_.checks.push_back(mesh_row(p_, m, want_.deflection));
+    const gauge::LeanWindow lean = gauge::lean_window(p_.part);
+    judge("mesh", kMeshWitness, mesh::generators(m, lean.least, lean.most), gauge::mesh_uncertainty(want_.deflection, p_.part.rims.front().groove.angle));
+    const mesh::Label label{p_.part.name, p_.part.title, p_.part.material.name, p_.part.red, p_.part.green, p_.part.blue};
+    if (wants(Kind::stl)) add(".stl", mesh::to_stl(m, label));
+    if (wants(Kind::three_mf)) add(".3mf", mesh::to_3mf(m, label));
+    if (wants(Kind::glb)) add(".glb", mesh::to_glb(m, label));
+  }
+
+  const Prepared& p_;
+  const Want& want_;
+  const KernelSource& kernel_;
+  Rows rows_;
+  Artifacts artifacts_;
+};
+
+}  // namespace
+
+std::optional<Kind> kind_named(std::string_view word) {
+  for (const KindName& k : kKinds) {
+    if (k.name == word) return k.kind;
+  }
+  return std::nullopt;
+}
+
+std::vector<std::string> kind_names() {
+  std::vector<std::string> names;
+  for (const KindName& k : kKinds) names.emplace_back(k.name);
+  return names;
+}
+
+std::string program() { return std::string("groovewright ") + GW_VERSION; }
+
+bool needs_kernel(const Want& want) { return want.kinds.contains(Kind::step) || want.kinds.contains(Kind::sheet); }
+
+std::optional<Prepared> prepare(const spec::Pulley& pulley, std::span<const TextFile> own_grooves, std::span<const TextFile> own_catalog, Diagnostics& diagnostics) {
+  auto numbers = catalogue(pulley, own_catalog, diagnostics);
+  const auto references = spec::references(pulley);
+  for (std::size_t i = 0; i < own_grooves.size(); ++i) {
+    const auto own = catalog::read_catalog(own_grooves.subspan(i, 1), diagnostics);
+    if (!own || !numbers) continue;
+    for (const auto& [id, groove] : own->grooves) numbers->grooves[part::own_groove_key(references[i].value)] = groove;
+  }
+  if (!numbers || diagnostics.has_errors()) return std::nullopt;
+  auto part = part::resolve(pulley, *numbers, diagnostics);
+  if (!part) return std::nullopt;
+  auto drawn = section::half_section(*part, diagnostics);
+  if (!drawn) return std::nullopt;
+  return Prepared{std::move(*part), std::move(*drawn)};
+}
+
+report::Sheet check(const Prepared& prepared) {
+  Rows rows = plain_rows(prepared);
+  rows.append(gauge::not_judged(prepared.part, "solid", kSolidWitness));
+  rows.append(gauge::not_judged(prepared.part, "mesh", kMeshWitness));
+  rows.append(gauge::not_judged(prepared.part, "step", kStepWitness));
+  return sheet_of(prepared, std::move(rows));
+}
+
+Made make(const Prepared& prepared, const TextFile& document, const Want& want, const KernelSource& kernel) {
+  return Maker(prepared, want, kernel).make(document);
+}
+
+}  // namespace groovewright::job

@@ -1,0 +1,91 @@
+#include "builder.h"
+
+#include <algorithm>
+#include <map>
+
+#include "groovewright/base/broken.h"
+
+namespace groovewright::mesh {
+
+std::vector<std::uint32_t> ids(const Row& row) {
+  std::vector<std::uint32_t> run;
+  run.reserve(row.size());
+  for (const Node& n : row) run.push_back(n.id);
+  return run;
+}
+
+std::vector<std::uint32_t> reversed(std::vector<std::uint32_t> run) {
+  std::reverse(run.begin(), run.end());
+  return run;
+}
+
+void Border::add(std::vector<std::uint32_t> run) { runs_.push_back(std::move(run)); }
+void Border::add_closed(std::vector<std::uint32_t> loop) { closed_.push_back(std::move(loop)); }
+
+std::vector<Loop> Border::loops() const {
+  std::vector<Loop> loops = closed_;
+  std::map<std::uint32_t, std::size_t> by_start;
+  for (std::size_t i = 0; i < runs_.size(); ++i) by_start[runs_[i].front()] = i;
+  while (!by_start.empty()) {
+    Loop loop;
+    auto at = by_start.begin();
+    while (at != by_start.end()) {
+      const std::vector<std::uint32_t>& run = runs_[at->second];
+      by_start.erase(at);
+      loop.insert(loop.end(), run.begin(), run.end() - 1);
+      at = by_start.find(run.back());
+      require(at != by_start.end() || run.back() == loop.front(), "tessellate: a wall's outline is open");
+    }
+    loops.push_back(std::move(loop));
+  }
+  return loops;
+}
+
+std::uint32_t Builder::add(Vec3 v) {
+  mesh_.vertices.push_back(v);
+  return static_cast<std::uint32_t>(mesh_.vertices.size() - 1);
+}
+
+void Builder::add_triangle(std::uint32_t a, std::uint32_t b, std::uint32_t c) {
+  if (a != b && b != c && c != a) mesh_.triangles.push_back({a, b, c});
+}
+
+void Builder::zip(const Row& a, const Row& b) {
+  std::size_t i = 0, j = 0;
+  while (i + 1 < a.size() || j + 1 < b.size()) {
+    const bool along_a = j + 1 == b.size() || (i + 1 < a.size() && a[i + 1].angle <= b[j + 1].angle);
+    if (along_a) {
+      add_triangle(a[i].id, b[j].id, a[i + 1].id);
+      ++i;
+    } else {
+      add_triangle(a[i].id, b[j].id, b[j + 1].id);
+      ++j;
+    }
+  }
+}
+
+Mesh Builder::take() {
+  constexpr std::uint32_t kUnused = ~std::uint32_t{0};
+  std::vector<std::uint32_t> name(mesh_.vertices.size(), kUnused);
+  for (const auto& t : mesh_.triangles) {
+    for (const std::uint32_t id : t) name[id] = id;
+  }
+  std::uint32_t used = 0;
+  for (std::uint32_t id = 0; id < name.size(); ++id) {
+    if (name[id] == kUnused) continue;
+    mesh_.vertices[used] = mesh_.vertices[id];
+    name[id] = used++;
+  }
+  mesh_.vertices.resize(used);
+  for (auto& t : mesh_.triangles) {
+    for (std::uint32_t& id : t) id = name[id];
+  }
+  return std::move(mesh_);
+}
+
+void Builder::fill_level(const std::vector<Loop>& loops, bool faces_up) {
+  const auto place = [&](std::uint32_t id) { return plane::Vec2{at(id).x, at(id).y}; };
+  fill(loops, place, !faces_up);
+}
+
+}  // namespace groovewright::mesh

@@ -1,0 +1,29 @@
+// build.h: inside room `section`: the outline and the openings are made one after the other.
+#pragma once
+
+#include "groovewright/section.h"
+
+namespace groovewright::section {
+
+struct Outline {
+  plane::Path path;
+  std::vector<Tag> tags;
+};
+
+/// The closed, ccw outline; nullopt with diagnostics where the features collide.
+[[nodiscard]] std::optional<Outline> make_outline(const part::Part& part, Diagnostics& diagnostics);
+
+/// Adds holes, pockets and slots to `section`, whose outline is made; what does not fit is told.
+void add_openings(const part::Part& part, Section& section, Diagnostics& diagnostics);
+
+/// Angle in the cross plane (ccw from +x) of an angle counted from 12 o'clock.
+[[nodiscard]] double cross_angle(Angle from_top);
+
+/// Least metal between a hole's wall and the turned faces around it, mouths' own walls left out.
+[[nodiscard]] double wall_round(const plane::RoundHole& hole, const Section& section);
+[[nodiscard]] double metal_between(const plane::RoundHole& a, const plane::RoundHole& b);
+[[nodiscard]] double metal_between(const plane::RoundHole& a, const plane::Pocket& b);
+[[nodiscard]] double metal_between(const plane::RoundHole& a, const plane::Slot& b);
+[[nodiscard]] double metal_between(const plane::Pocket& a, const plane::Pocket& b);
+
+}  // namespace groovewright::section

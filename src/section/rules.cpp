@@ -1,0 +1,206 @@
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "build.h"
+#include "groovewright/base/text.h"
+#include "groovewright/base/trig.h"
+
+namespace groovewright::section {
+namespace {
+
+using part::HolePattern;
+using part::Part;
+using part::Rim;
+using part::Side;
+using plane::Edge;
+using plane::Path;
+
+constexpr double kFar = std::numeric_limits<double>::infinity();
+
+/// A value that must not fall below a limit of the shop.
+Check at_least(std::string id, std::string label, double value, const catalog::Sourced& least, std::string says) {
+  return judged({.id = std::move(id),
+                 .label = std::move(label),
+                 .value = value,
+                 .unit = "mm",
+                 .lower = least.value,
+                 .source = least.source,
+                 .says = std::move(says)});
+}
+
+/// Faces on the inside of the rim, seen from the grooves: whatever is not part of the rim's own outside.
+bool is_inside(Kind k) {
+  switch (k) {
+    case Kind::bore:
+    case Kind::step:
+    case Kind::floor:
+    case Kind::hub:
+    case Kind::spigot:
+    case Kind::web:
+    case Kind::rim_inner: return true;
+    default: return false;
+  }
+}
+
+double wall_under_groove(const Section& section, int rim) {
+  Path roots, inside;
+  for (std::size_t i = 0; i < section.tags.size(); ++i) {
+    const Edge& e = section.body.section[i];
+    if (section.tags[i].kind == Kind::root && section.tags[i].rim == rim) roots.push_back(e);
+    if (is_inside(section.tags[i].kind)) inside.push_back(e);
+  }
+  double least = plane::distance(roots, inside);
+  // Openings seen in the half plane: their farthest reach from the axis, over their depth.
+  for (const plane::RoundHole& h : section.body.holes) {
+    const double at = norm(h.at);
+    Path side;
+    for (std::size_t i = 0; i + 1 < h.profile.size(); ++i) {
+      side.push_back({{h.profile[i].x, at + h.profile[i].y}, {h.profile[i + 1].x, at + h.profile[i + 1].y}, Edge::Turn::straight, {}});
+    }
+    least = std::min(least, plane::distance(roots, side));
+  }
+  for (const plane::Slot& s : section.body.slots) {
+    if (!s.inward) continue;
+    const double corner = length_of(s.floor, s.width / 2);
+    double lowest = kFar;
+    for (const Edge& e : roots) lowest = std::min(lowest, e.at(0.5).y);
+    least = std::min(least, lowest - corner);
+  }
+  return least;
+}
+
+struct Least {
+  double value = kFar;
+  std::string who;
+  void see(double v, const std::string& what) {
+    if (v < value - 1e-9) value = v, who = what;
+  }
+};
+
+/// Least metal round openings: to faces and to each other.
+Least least_wall(const Section& section) {
+  Least least;
+  const auto& b = section.body;
+  for (std::size_t i = 0; i < b.holes.size(); ++i) {
+    least.see(wall_round(b.holes[i], section), b.holes[i].id + " and the face beside it");
+    for (std::size_t k = i + 1; k < b.holes.size(); ++k) {
+      least.see(metal_between(b.holes[i], b.holes[k]), b.holes[i].id + " and " + b.holes[k].id);
+    }
+    for (const auto& p : b.pockets) least.see(metal_between(b.holes[i], p), b.holes[i].id + " and " + p.id);
+    for (const auto& s : b.slots) least.see(metal_between(b.holes[i], s), b.holes[i].id + " and the " + s.id);
+  }
+  for (std::size_t i = 0; i < b.pockets.size(); ++i) {
+    for (std::size_t k = i + 1; k < b.pockets.size(); ++k) {
+      least.see(metal_between(b.pockets[i], b.pockets[k]), b.pockets[i].id + " and " + b.pockets[k].id);
+    }
+  }
+  return least;
+}
+
+void add_rim_rules(const Part& part, const Section& section, std::size_t i, Rows& rows) {
+  const Rim& rim = part.rims[i];
+  const std::string id = Part::prefix(i);
+  rows.checks.push_back(at_least(id + "wall_under_groove", "Metal under the groove root", wall_under_groove(section, static_cast<int>(i)),
+                                 part.limit("minimum_wall_under_groove"), "from the root of a groove to the nearest face inside"));
+  rows.checks.push_back(at_least(id + "edge_distance", "Edge distance f", rim.edge_distance.value,
+                                 rim.groove.edge_distance_min, "middle of an outer groove to the rim's face or flange wall"));
+  for (const auto& [flange, side] : {std::pair{&rim.front, "front"}, {&rim.rear, "rear"}}) {
+    if (!*flange) continue;
+    rows.checks.push_back(at_least(id + side + "_flange_thickness", std::string("Thickness of the ") + side + " flange",
+                                   (*flange)->thickness.value, part.limit("minimum_flange_thickness"), "at its outside diameter"));
+  }
+}
+
+void add_hub_rules(const Part& part, Rows& rows) {
+  const part::Hub& hub = part.hub;
+  if (!part.web && !hub.boss) return;
+  double inside = hub.bore.diameter.value / 2;
+  std::string what = "the bore";
+  for (const auto& s : hub.bore.steps) {
+    if (s.diameter / 2 > inside) inside = s.diameter / 2, what = "a step of the bore";
+  }
+  for (const auto& r : hub.registers) {
+    if (r.depth > 0 && r.diameter / 2 > inside) inside = r.diameter / 2, what = "the register";
+  }
+  if (hub.keyway) {
+    const double corner = length_of(hub.bore.diameter.value / 2 + hub.keyway->depth.value, hub.keyway->width.value / 2);
+    if (corner > inside) inside = corner, what = "the keyway's corner";
+  }
+  rows.checks.push_back(at_least("hub_wall", "Wall of the hub", hub.diameter.value / 2 - inside, part.limit("minimum_hub_wall"),
+                                 "from " + what + " to the hub's outside"));
+}
+
+/// The part lies between the head and the thread it holds on by: screws that were long enough before may not be now.
+void add_screw_rule(const Part& part, const HolePattern& p, double stack, Rows& rows) {
+  const catalog::Sourced& factor = part.limit("thread_engagement");
+  const double needed = factor.value * p.thread->diameter;
+  if (p.screw_length > 0) {
+    rows.checks.push_back(at_least(p.id + "_engagement", "Thread left for the screws of " + p.id, p.screw_length - stack, {needed, factor.source},
+                                   "screw length less the " + number(stack, 3) + " mm of this part under the head"));
+  } else {
+    rows.checks.push_back({p.id + "_engagement", "Least screw length for " + p.id, Verdict::note, stack + needed, "mm", {}, {}, factor.source,
+                           "this part takes " + number(stack, 3) + " mm under the head; state 'screw_length' to have the thread judged"});
+  }
+}
+
+void add_head_rules(const Part& part, const Section& section, const HolePattern& p, Rows& rows) {
+  const auto& holes = section.body.holes;
+  const auto hole = std::find_if(holes.begin(), holes.end(), [&](const auto& h) { return h.id.starts_with(p.id + "["); });
+  if (hole == holes.end()) return;
+  const double thick = std::abs(hole->profile.front().x - hole->profile.back().x);
+  if (p.sink_diameter > 0) {
+    const double deepest = p.sink_depth > 0 ? p.sink_depth : (p.sink_diameter - p.diameter.value) / 2 / tan_of(p.sink_angle.half().rad());
+    rows.checks.push_back(at_least(p.id + "_under_head", "Metal under the heads of " + p.id, thick - deepest, part.limit("minimum_wall"),
+                                   "between the head's seat and the far face"));
+  }
+  if (p.use == HolePattern::Use::bolt && !p.tapped) add_screw_rule(part, p, thick - p.sink_depth, rows);  // a countersunk screw is measured over its head
+  if (p.tapped) {
+    const double length = p.depth > 0 ? p.depth : thick - 2 * p.edge_break;
+    const bool jack = p.use == HolePattern::Use::jack_screw;
+    const catalog::Sourced& factor = part.limit(jack ? "jack_screw_engagement" : "thread_engagement");
+    rows.checks.push_back(at_least(p.id + "_thread_length", "Thread length of " + p.id, length,
+                                   {factor.value * p.thread->diameter, factor.source},
+                                   trimmed(length / p.thread->diameter, 2) + " x the screw's diameter"));
+  }
+}
+
+/// Flat face under a screw head that is not sunk.
+void add_face_rules(const Part& part, const Section& section, const HolePattern& p, Rows& rows) {
+  if (p.use != HolePattern::Use::bolt || p.tapped || p.sink_diameter > 0) return;
+  const double at = p.circle / 2;
+  double flat = 0;
+  for (const Wall& w : section.walls()) {
+    if (w.faces == Side::front && at > w.inner && at < w.outer) flat = std::max(flat, 2 * std::min(at - w.inner, w.outer - at));
+  }
+  const catalog::Sourced& factor = part.limit("sound_face_factor");
+  rows.checks.push_back(at_least(p.id + "_head_seat", "Flat face under the heads of " + p.id, flat,
+                                 {factor.value * p.thread->head_diameter, factor.source},
+                                 "width of flat face round the hole, for a head of " + p.thread->id));
+}
+
+}  // namespace
+
+Rows design_rules(const Part& part, const Section& section) {
+  Rows rows;
+  for (std::size_t i = 0; i < part.rims.size(); ++i) {
+    Rows mine;
+    add_rim_rules(part, section, i, mine);
+    rows.append(part.named(std::move(mine), i));
+  }
+  add_hub_rules(part, rows);
+  if (part.web) {
+    rows.checks.push_back(at_least("web_thickness", "Thickness of the web", part.web->thickness.value, part.limit("minimum_web"), "axial"));
+  }
+  const Least least = least_wall(section);
+  if (least.value < kFar) {
+    rows.checks.push_back(at_least("minimum_wall", "Least wall round openings", least.value, part.limit("minimum_wall"), "between " + least.who));
+  }
+  for (const HolePattern& p : part.holes) {
+    add_head_rules(part, section, p, rows);
+    add_face_rules(part, section, p, rows);
+  }
+  return rows;
+}
+
+}  // namespace groovewright::section

@@ -1,0 +1,10 @@
+# The yardstick of bench: the kernel alone, used as its examples do.
+find_package(OpenCASCADE REQUIRED)
+add_executable(bare_kernel ${CMAKE_CURRENT_LIST_DIR}/bare_kernel.cpp)
+target_include_directories(bare_kernel SYSTEM PRIVATE ${OpenCASCADE_INCLUDE_DIR})
+target_link_options(bare_kernel PRIVATE LINKER:--as-needed)
+foreach(kit IN ITEMS TKSTEP TKXSBase TKSTL TKMesh TKBO TKPrim TKTopAlgo TKBRep TKG3d TKMath TKernel)
+  target_link_libraries(bare_kernel PRIVATE ${OpenCASCADE_LIBRARY_DIR}/lib${kit}.so)
+endforeach()
+target_link_libraries(bare_kernel PRIVATE gw_warnings)
+set_target_properties(bare_kernel PROPERTIES RUNTIME_OUTPUT_DIRECTORY ${PROJECT_BINARY_DIR}/tests)

@@ -1,0 +1,5 @@
+gw_test(catalog_test ROOMS catalog yaml SOURCES catalog_test.cpp LIBS rapidcheck)
+gw_test(groove_tables_test ROOMS catalog SOURCES published/groove_tables_test.cpp)
+gw_test(fits_test ROOMS catalog SOURCES published/fits_test.cpp)
+gw_test(fasteners_test ROOMS catalog SOURCES published/fasteners_test.cpp)
+gw_test(materials_test ROOMS catalog SOURCES published/materials_test.cpp)

@@ -1,0 +1,871 @@
+// What does the program do as a process: what it writes, where, with which exit status, and what it leaves on disk?
+#include <fcntl.h>
+#include <gtest/gtest.h>
+#include <signal.h>
+#include <stdlib.h>
+#include <sys/mman.h>
+#include <sys/resource.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <chrono>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <functional>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <regex>
+#include <set>
+#include <sstream>
+#include <string>
+#include <thread>
+#include <vector>
+
+namespace {
+
+namespace fs = std::filesystem;
+using nlohmann::json;
+using Strings = std::vector<std::string>;
+
+const fs::path kProgram = fs::path(GW_BINARY_DIR) / "groovewright";
+const fs::path kKernel = fs::path(GW_BINARY_DIR) / "groovewright_kernel.so";
+const fs::path kCorpus = fs::path(GW_SOURCE_DIR) / "tests/corpus/bad";
+const fs::path kDemos = fs::path(GW_SOURCE_DIR) / "profiles/demo";
+
+constexpr double kPatience = 100;  // seconds until a process counts as hanging
+
+// ---- Small tools.
+
+std::string read_file(const fs::path& path) {
+  std::ifstream in(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
+void write_file(const fs::path& path, const std::string& text) { std::ofstream(path, std::ios::binary) << text; }
+
+bool contains(const std::string& text, const std::string& piece) { return text.find(piece) != std::string::npos; }
+
+Strings lines_of(const std::string& text) {
+  Strings lines;
+  std::istringstream in(text);
+  for (std::string line; std::getline(in, line);) lines.push_back(line);
+  return lines;
+}
+
+/// A fresh folder that goes when the test ends.
+class Scratch {
+ public:
+  Scratch() {
+    std::string name = (fs::temp_directory_path() / "groovewright-XXXXXX").string();
+    if (!mkdtemp(name.data())) throw std::runtime_error("mkdtemp: " + std::string(std::strerror(errno)));
+    path_ = name;
+  }
+  ~Scratch() {
+    std::error_code ignored;
+    fs::remove_all(path_, ignored);
+  }
+  Scratch(const Scratch&) = delete;
+  Scratch& operator=(const Scratch&) = delete;
+  [[nodiscard]] fs::path operator/(const std::string& name) const { return path_ / name; }
+  [[nodiscard]] const fs::path& path() const { return path_; }
+
+ private:
+  fs::path path_;
+};
+
+/// All that lies below a folder: name to bytes; folders end in '/', links say where they point.
+std::map<std::string, std::string> listing(const fs::path& folder) {
+  std::map<std::string, std::string> found;
+  if (!fs::exists(folder)) return found;
+  for (const auto& entry : fs::recursive_directory_iterator(folder)) {
+    const std::string name = fs::relative(entry.path(), folder).string();
+    if (entry.is_symlink()) {
+      found[name] = "-> " + fs::read_symlink(entry.path()).string();
+    } else if (entry.is_directory()) {
+      found[name + "/"];
+    } else {
+      found[name] = entry.is_regular_file() ? read_file(entry.path()) : "special";
+    }
+  }
+  return found;
+}
+
+std::set<std::string> names_in(const fs::path& folder) {
+  std::set<std::string> names;
+  if (!fs::exists(folder)) return names;
+  for (const auto& entry : fs::directory_iterator(folder)) names.insert(entry.path().filename().string());
+  return names;
+}
+
+/// Where two folders differ, in words; empty where they hold the same bytes under the same names.
+std::string difference(const std::map<std::string, std::string>& a, const std::map<std::string, std::string>& b) {
+  std::string out;
+  for (const auto& [name, bytes] : a) {
+    const auto other = b.find(name);
+    if (other == b.end()) {
+      out += name + " is missing; ";
+    } else if (other->second != bytes) {
+      out += name + " differs; ";
+    }
+  }
+  for (const auto& [name, bytes] : b) out += a.contains(name) ? "" : name + " is new; ";
+  return out;
+}
+
+// ---- Processes.
+
+struct Finished {
+  int status = -1;  ///< exit status; minus the signal where one ended it
+  std::string out, err;
+  long memory_kib = 0;
+  double seconds = 0;
+};
+
+struct How {
+  fs::path folder = fs::current_path();
+  Strings environment;              ///< NAME=value, in addition
+  std::optional<int> standard_out;  ///< a descriptor instead of the one that is collected
+  std::function<void()> in_child = [] {};
+  std::function<void(pid_t)> meanwhile = [](pid_t) {};
+};
+
+std::string collected(int fd) {
+  std::string text;
+  char buffer[1 << 16];
+  lseek(fd, 0, SEEK_SET);
+  for (ssize_t n; (n = read(fd, buffer, sizeof buffer)) > 0;) text.append(buffer, static_cast<std::size_t>(n));
+  close(fd);
+  return text;
+}
+
+[[noreturn]] void become(const Strings& command, const How& how, int out, int err) {
+  dup2(how.standard_out.value_or(out), STDOUT_FILENO);
+  dup2(err, STDERR_FILENO);
+  for (const auto& setting : how.environment) putenv(const_cast<char*>(setting.c_str()));
+  how.in_child();
+  std::vector<char*> argv;
+  for (const auto& word : command) argv.push_back(const_cast<char*>(word.c_str()));
+  argv.push_back(nullptr);
+  if (chdir(how.folder.c_str()) == 0) execvp(argv[0], argv.data());
+  _exit(127);
+}
+
+Finished run(const Strings& command, const How& how = {}) {
+  using Clock = std::chrono::steady_clock;
+  const int out = memfd_create("out", MFD_CLOEXEC), err = memfd_create("err", MFD_CLOEXEC);
+  const auto begun = Clock::now();
+  const auto elapsed = [&] { return std::chrono::duration<double>(Clock::now() - begun).count(); };
+  const pid_t pid = fork();
+  if (pid == 0) become(command, how, out, err);
+  how.meanwhile(pid);
+  Finished f;
+  int status = 0;
+  rusage used{};
+  while (wait4(pid, &status, WNOHANG, &used) == 0) {
+    if (elapsed() > kPatience) kill(pid, SIGKILL);
+    std::this_thread::sleep_for(std::chrono::milliseconds(1));
+  }
+  f.status = WIFEXITED(status) ? WEXITSTATUS(status) : -WTERMSIG(status);
+  f.memory_kib = used.ru_maxrss;
+  f.seconds = elapsed();
+  f.out = collected(out);
+  f.err = collected(err);
+  return f;
+}
+
+Finished groovewright(Strings arguments, const How& how = {}) {
+  arguments.insert(arguments.begin(), kProgram.string());
+  return run(arguments, how);
+}
+
+/// A plain disc, the cheapest spec there is.
+std::string disc(const std::string& name, const std::string& size = "outside_diameter: 60 mm") {
+  return "pulley: " + name + "\nmaterial: steel-1045\nrims: [{section: PK, ribs: 2, size: {" + size +
+         "}}]\nbody: {solid: true}\nhub: {bore: {diameter: 14 mm}}\n";
+}
+const std::string kBadDisc = "pulley: bad\nmaterial: steel-1045\nrims: []\n";
+
+/// A scratch folder as the place to run in, with specs in it.
+class Cli : public ::testing::Test {
+ protected:
+  fs::path spec(const std::string& name, const std::string& text) {
+    write_file(room_ / (name + ".yaml"), text);
+    return room_ / (name + ".yaml");
+  }
+  fs::path disc_spec(const std::string& name) { return spec(name, disc(name)); }
+  [[nodiscard]] How here() const {
+    How how;
+    how.folder = room_.path();
+    return how;
+  }
+  [[nodiscard]] Finished gw(const Strings& arguments) const { return groovewright(arguments, here()); }
+  Scratch room_;
+};
+
+// ---- The corpus of bad specs.
+
+/// `# expect LINE:COLUMN E0123 fragment`, perhaps with a `# says …` line behind it; line 0 means the whole file.
+struct Expectation {
+  std::string place, code, fragment, says;
+};
+
+std::vector<Expectation> expectations(const fs::path& spec) {
+  const fs::path beside = spec.string() + ".expect";
+  static const std::regex kExpect(R"(# expect (\d+):(\d+) (E\d{4})(?: (.+))?)");
+  std::vector<Expectation> found;
+  for (const auto& line : lines_of(read_file(fs::exists(beside) ? beside : spec))) {
+    std::smatch m;
+    if (std::regex_match(line, m, kExpect)) {
+      const std::string place = m[1] == "0" ? "" : ":" + m[1].str() + ":" + m[2].str();
+      found.push_back({spec.string() + place + ": error: ", "[" + m[3].str() + "]", m[4].str(), ""});
+    } else if (line.starts_with("# says ") && !found.empty()) {
+      found.back().says = line.substr(7);
+    } else {
+      break;
+    }
+  }
+  return found;
+}
+
+std::vector<fs::path> corpus() {
+  std::vector<fs::path> files;
+  for (const auto& entry : fs::directory_iterator(kCorpus)) {
+    if (entry.path().extension() == ".yaml") files.push_back(entry.path());
+  }
+  std::sort(files.begin(), files.end());
+  return files;
+}
+
+class BadSpec : public ::testing::TestWithParam<fs::path> {};
+
+TEST_P(BadSpec, IsRefusedWithPlaceCodeAndFragmentAndLeavesNothing) {
+  const fs::path& spec = GetParam();
+  const auto wanted = expectations(spec);
+  ASSERT_FALSE(wanted.empty()) << spec << " begins with no '# expect LINE:COLUMN E0123 fragment'";
+  const Scratch room;
+  How how;
+  how.folder = room.path();
+  const auto corpus_before = names_in(kCorpus);
+
+  const Finished f = groovewright({"build", spec.string(), "--out", "out"}, how);
+
+  EXPECT_EQ(f.status, 2) << f.err;
+  EXPECT_EQ(f.out, "");
+  EXPECT_EQ(difference({}, listing(room.path())), "");
+  EXPECT_EQ(names_in(kCorpus), corpus_before);
+  const auto lines = lines_of(f.err);
+  for (const Expectation& e : wanted) {
+    const bool said = std::any_of(lines.begin(), lines.end(), [&](const std::string& line) {
+      return line.starts_with(e.place) && line.ends_with(e.code) && contains(line, e.fragment) &&
+             contains(line, e.says);
+    });
+    EXPECT_TRUE(said) << "no line '" << e.place << "…" << e.fragment << "…" << e.says << "… " << e.code << "' in:\n"
+                      << f.err;
+  }
+  EXPECT_EQ(groovewright({"check", spec.string()}, how).err, f.err) << "check and build tell different things";
+}
+
+INSTANTIATE_TEST_SUITE_P(Corpus, BadSpec, ::testing::ValuesIn(corpus()), [](const auto& tested) {
+  std::string name = tested.param.stem().string();
+  std::replace_if(
+      name.begin(), name.end(), [](char c) { return !std::isalnum(static_cast<unsigned char>(c)); }, '_');
+  return name;
+});
+
+TEST(Corpus, IsThere) { EXPECT_GE(corpus().size(), 70U) << "in " << kCorpus; }
+
+TEST(Corpus, HoldsNoExpectationWithoutASpec) {
+  int looked_at = 0;
+  for (const auto& entry : fs::directory_iterator(kCorpus)) {
+    const fs::path& p = entry.path();
+    const fs::path of = p.extension() == ".expect" ? p.parent_path() / p.stem() : p;
+    EXPECT_TRUE(of.extension() == ".yaml" && fs::exists(of)) << p << " belongs to no spec";
+    ++looked_at;
+  }
+  EXPECT_GT(looked_at, 0);
+}
+
+// ---- Exit statuses.
+
+using Demo = ::testing::TestWithParam<std::string>;
+class BuiltDemo : public Demo {};
+
+/// The manifest's list against the disk, with sha256sum as second opinion. Empty where all agrees.
+std::string manifest_errors(const fs::path& folder) {
+  const json manifest = json::parse(read_file(folder / "manifest.json"), nullptr, false);
+  if (manifest.is_discarded()) return "manifest.json is no JSON";
+  std::string errors;
+  std::set<std::string> named{"manifest.json"};
+  for (const json& file : manifest.at("files")) {
+    const std::string name = file.at("name");
+    named.insert(name);
+    if (!fs::exists(folder / name)) {
+      errors += name + " is not there; ";
+      continue;
+    }
+    if (fs::file_size(folder / name) != file.at("size").get<std::uintmax_t>()) errors += name + " has another size; ";
+    const Finished sum = run({"sha256sum", (folder / name).string()});
+    if (!sum.out.starts_with(file.at("sha256").get<std::string>() + " ")) errors += name + " has another SHA-256; ";
+  }
+  if (named != names_in(folder)) errors += "the folder holds other files than the manifest; ";
+  return errors;
+}
+
+std::set<std::string> whole_folder(const std::string& name) {
+  return {name + ".step",     name + ".stl",       name + ".3mf",        name + ".glb",
+          name + ".sheet.md", name + ".sheet.csv", name + ".sheet.json", "manifest.json"};
+}
+
+TEST_P(BuiltDemo, PassesAndIsWhole) {
+  const Scratch room;
+  const std::string& name = GetParam();
+  const Finished f = groovewright({"build", (kDemos / (name + ".yaml")).string(), "--out", (room / "out").string()});
+  EXPECT_EQ(f.status, 0) << f.err << f.out;
+  EXPECT_EQ(f.err, "");
+  EXPECT_EQ(names_in(room / "out"), std::set<std::string>{name});
+  EXPECT_EQ(names_in(room / "out" / name), whole_folder(name));
+  EXPECT_EQ(manifest_errors(room / "out" / name), "");
+  EXPECT_TRUE(read_file(room / "out" / name / (name + ".sheet.md")).starts_with("# PASS"));
+  EXPECT_FALSE(contains(f.out + f.err, "\x1b")) << "colours without a terminal";
+}
+
+INSTANTIATE_TEST_SUITE_P(Demos, BuiltDemo,
+                         ::testing::Values("fennel-spindle-pj", "larkspur-crank-24", "marlow-step-2", "sorrel-disc",
+                                           "thistle-pump-pl"),
+                         [](const auto& tested) {
+                           std::string name = tested.param;
+                           std::replace(name.begin(), name.end(), '-', '_');
+                           return name;
+                         });
+
+TEST_F(Cli, WritesTheWholeFolderWhereAVerdictFails) {
+  const fs::path small = spec("small", disc("small", "effective_diameter: 40 mm"));
+  const Finished f = gw({"build", small.string()});
+  EXPECT_EQ(f.status, 1) << "PK begins at 45 mm (ISO 9981:2020, cl. 5.2): a verdict, not a mistake\n" << f.err;
+  EXPECT_EQ(names_in(room_ / "out/small"), whole_folder("small"));
+  EXPECT_EQ(manifest_errors(room_ / "out/small"), "");
+  const std::string sheet = read_file(room_ / "out/small/small.sheet.md");
+  EXPECT_TRUE(sheet.starts_with("# FAIL")) << sheet.substr(0, sheet.find('\n'));
+  EXPECT_TRUE(f.out.starts_with("FAIL")) << f.out;
+  EXPECT_EQ(gw({"check", small.string()}).status, 1);
+}
+
+TEST_F(Cli, SaysWhatIsWrongWithTheUsage) {
+  const std::string good = disc_spec("good").string();
+  struct Case {
+    Strings arguments;
+    std::string says;
+  };
+  const std::vector<Case> cases = {
+      {{}, "build, check, schema or list"},
+      {{"biuld", good}, "did you mean 'build'?"},
+      {{"chekc", good}, "did you mean 'check'?"},
+      {{"frobnicate"}, "there are build"},
+      {{"build"}, "specs"},
+      {{"build", good, "--ouput", "x"}, "--ouput"},
+      {{"build", good, "--only", "stp"}, "did you mean 'step'?"},
+      {{"build", good, "--only", "dwg"}, "step, stl, 3mf"},
+      {{"build", good, "--only", "step,"}, "no kind ''"},
+      {{"build", good, "--jobs", "0"}, "--jobs"},
+      {{"build", good, "--jobs", "-1"}, "--jobs"},
+      {{"build", good, "--jobs", "two"}, "--jobs"},
+      {{"build", good, "--jobs", "1000000"}, "--jobs"},
+      {{"build", good, "--deflection", "fine"}, "--deflection"},
+      {{"build", good, "--deflection", "0 mm"}, "--deflection"},
+      {{"build", good, "--deflection", "nan"}, "--deflection"},
+      {{"build", good, "--deflection", "5 mm"}, "0.001 to 1 mm"},
+      {{"build", good, "--units", "ft"}, "mm or in"},
+      {{"check", good, "--only", "stl"}, "--only"},
+      {{"list", "materialz"}, "did you mean 'materials'?"},
+      {{"schema", "puley"}, "did you mean 'pulley'?"},
+      {{"build", good, "--catalog", "nowhere"}, "nowhere"},
+  };
+  const auto before = listing(room_.path());
+  for (const Case& c : cases) {
+    std::string line = "groovewright";
+    for (const auto& word : c.arguments) line += " " + word;
+    SCOPED_TRACE(line);
+    const Finished f = gw(c.arguments);
+    EXPECT_EQ(f.status, 2);
+    EXPECT_EQ(f.out, "");
+    EXPECT_TRUE(contains(f.err, c.says)) << "says: " << f.err << "  not: " << c.says;
+    EXPECT_EQ(difference(before, listing(room_.path())), "");
+  }
+}
+
+TEST_F(Cli, RefusesWhatIsNoDocumentQuicklyAndInLittleMemory) {
+  fs::create_directory(room_ / "folder");
+  ASSERT_EQ(mkfifo((room_ / "pipe").c_str(), 0600), 0);
+  write_file(room_ / "huge.yaml", "pulley: huge\n");
+  fs::resize_file(room_ / "huge.yaml", 100'000'000);
+  write_file(room_ / "real.yaml", std::string(100'000'000, 'x'));
+  write_file(room_ / "long.yaml", std::string((1 << 20) + 1, '#'));
+  struct Case {
+    std::string path, says;
+  };
+  const std::vector<Case> cases = {
+      {"folder", "is a folder"},        {"pipe", "no regular file"},
+      {"/dev/zero", "no regular file"}, {"nowhere.yaml", "can't be read"},
+      {"huge.yaml", "100000000 bytes"}, {"real.yaml", "100000000 bytes"},
+      {"long.yaml", "1048577 bytes"},   {"", "can't be read"},
+  };
+  for (const Case& c : cases) {
+    SCOPED_TRACE(c.path);
+    const Finished f = gw({"build", c.path});
+    EXPECT_EQ(f.status, 2) << f.err;
+    EXPECT_TRUE(contains(f.err, c.says)) << f.err;
+    EXPECT_LT(f.seconds, 5.0);
+    EXPECT_LT(f.memory_kib, 200 * 1024);
+  }
+  EXPECT_FALSE(fs::exists(room_ / "out"));
+}
+
+TEST_F(Cli, BuildsTheGoodOnesOfABatch) {
+  const Finished f = gw(
+      {"build", disc_spec("one").string(), spec("bad", kBadDisc).string(), disc_spec("two").string(), "--jobs", "2"});
+  EXPECT_EQ(f.status, 2);
+  EXPECT_TRUE(contains(f.err, "bad.yaml:3:7: error:")) << f.err;
+  EXPECT_EQ(names_in(room_ / "out"), (std::set<std::string>{"one", "two"}));
+  EXPECT_EQ(manifest_errors(room_ / "out/one") + manifest_errors(room_ / "out/two"), "");
+  EXPECT_LT(f.out.find("one"), f.out.find("two")) << "not in the order of the specs";
+}
+
+TEST_F(Cli, WritesNothingWhereTwoSpecsHaveOneName) {
+  const fs::path a = disc_spec("one"), b = spec("other", disc("one", "outside_diameter: 80 mm")), c = disc_spec("two");
+  const auto before = listing(room_.path());
+  const Finished f = gw({"build", a.string(), c.string(), b.string()});
+  EXPECT_EQ(f.status, 2);
+  EXPECT_TRUE(contains(f.err, "other.yaml:1:1: error: ") && contains(f.err, "'one'") && contains(f.err, "[E0302]"))
+      << f.err;
+  EXPECT_EQ(difference(before, listing(room_.path())), "");
+}
+
+// ---- Disk.
+
+/// Runs a shell script with a mount table of its own; `$1` is the program. The test fails where that is forbidden.
+Finished with_mounts(const fs::path& folder, const std::string& script) {
+  static const Strings kOwnMounts =
+      run({"unshare", "-m", "true"}).status == 0 ? Strings{"unshare", "-m"} : Strings{"unshare", "-rm"};
+  Strings command = kOwnMounts;
+  command.insert(command.end(), {"sh", "-c", script, "sh", kProgram.string()});
+  How how;
+  how.folder = folder;
+  return run(command, how);
+}
+constexpr const char* kNeedsMounts = "this test mounts a tmpfs: run it as root, or where user namespaces are allowed\n";
+
+TEST_F(Cli, SaysThatAFolderCantBeWritten) {
+  disc_spec("one");
+  fs::create_directory(room_ / "ro");
+  const Finished f = with_mounts(
+      room_.path(), "mount -t tmpfs -o ro none ro || exit 99\n\"$1\" build one.yaml --out ro/parts --only stl");
+  ASSERT_NE(f.status, 99) << kNeedsMounts << f.err;
+  EXPECT_EQ(f.status, 3);
+  EXPECT_TRUE(contains(f.err, "ro/parts") && contains(f.err, "Read-only")) << f.err;
+  EXPECT_EQ(f.out, "");
+}
+
+TEST_F(Cli, LeavesNothingOnAFullDisk) {
+  disc_spec("one");
+  fs::create_directory(room_ / "tiny");
+  const Finished f = with_mounts(room_.path(),
+                                 "mount -t tmpfs -o size=100k none tiny || exit 99\n"
+                                 "\"$1\" build one.yaml --out tiny; status=$?\nfind tiny -mindepth 1\nexit $status");
+  ASSERT_NE(f.status, 99) << kNeedsMounts << f.err;
+  EXPECT_EQ(f.status, 3);
+  EXPECT_TRUE(contains(f.err, "No space left")) << f.err;
+  EXPECT_EQ(f.out, "") << "left behind";
+}
+
+TEST_F(Cli, KeepsTheOlderFolderOnAFullDisk) {
+  disc_spec("one");
+  fs::create_directory(room_ / "tiny");
+  const Finished f = with_mounts(room_.path(),
+                                 "mount -t tmpfs -o size=16m none tiny || exit 99\n"
+                                 "\"$1\" build one.yaml --out tiny --quiet || exit 98\n"
+                                 "find tiny -type f | sort | xargs sha256sum > before\n"
+                                 "head -c 16m /dev/zero > tiny/filler 2>/dev/null\n"
+                                 "\"$1\" build one.yaml --out tiny; status=$?\n"
+                                 "rm tiny/filler; find tiny -type f | sort | xargs sha256sum > after\n"
+                                 "cmp before after || exit 97\nexit $status");
+  ASSERT_NE(f.status, 99) << kNeedsMounts << f.err;
+  EXPECT_EQ(f.status, 3) << f.err << f.out;
+  EXPECT_EQ(lines_of(read_file(room_ / "before")).size(), whole_folder("one").size());
+}
+
+TEST_F(Cli, TouchesNothingThatItDidNotWrite) {
+  const std::string one = disc_spec("one").string();
+  ASSERT_EQ(gw({"build", one, "--only", "stl"}).status, 0);
+  write_file(room_ / "out/one/notes.txt", "my own notes");
+  const auto before = listing(room_.path());
+  const Finished f = gw({"build", one, "--only", "stl"});
+  EXPECT_EQ(f.status, 3);
+  EXPECT_TRUE(contains(f.err, "notes.txt") && !contains(f.err, "one.stl")) << f.err;
+  EXPECT_EQ(difference(before, listing(room_.path())), "");
+}
+
+TEST_F(Cli, RefusesAFolderThatIsNotItsOwn) {
+  const std::string one = disc_spec("one").string();
+  fs::create_directories(room_ / "out/one/photos");
+  write_file(room_ / "out/one/manifest.json", "{\"format\": 1}");
+  const auto before = listing(room_.path());
+  const Finished f = gw({"build", one, "--only", "stl"});
+  EXPECT_EQ(f.status, 3);
+  EXPECT_TRUE(contains(f.err, "photos")) << f.err;
+  EXPECT_EQ(difference(before, listing(room_.path())), "");
+}
+
+TEST_F(Cli, RefusesATargetThatIsAFile) {
+  const std::string one = disc_spec("one").string();
+  fs::create_directory(room_ / "out");
+  write_file(room_ / "out/one", "a file of mine");
+  const auto before = listing(room_.path());
+  const Finished f = gw({"build", one, "--only", "stl"});
+  EXPECT_EQ(f.status, 3);
+  EXPECT_TRUE(contains(f.err, "is a file")) << f.err;
+  EXPECT_EQ(gw({"build", one, "--only", "stl", "--out", "out/one"}).status, 3) << "--out itself is a file";
+  EXPECT_EQ(difference(before, listing(room_.path())), "");
+}
+
+TEST_F(Cli, KeepsTheOlderFolderWhereTheSpecTurnedBad) {
+  ASSERT_EQ(gw({"build", disc_spec("one").string(), "--only", "stl"}).status, 0);
+  const auto before = listing(room_ / "out");
+  EXPECT_EQ(gw({"build", spec("one", disc("one", "outside_diameter: 6 mm")).string(), "--only", "stl"}).status, 2);
+  EXPECT_EQ(difference(before, listing(room_ / "out")), "");
+}
+
+TEST_F(Cli, ReplacesWhatALinkPointsAt) {
+  const std::string one = disc_spec("one").string();
+  fs::create_directories(room_ / "elsewhere/real");
+  fs::create_directory(room_ / "out");
+  fs::create_directory_symlink(room_ / "elsewhere/real", room_ / "out/one");
+  EXPECT_EQ(gw({"build", one, "--only", "stl"}).status, 0);
+  EXPECT_EQ(gw({"build", one, "--only", "glb"}).status, 0);
+  EXPECT_TRUE(fs::is_symlink(room_ / "out/one"));
+  EXPECT_EQ(names_in(room_ / "elsewhere"), std::set<std::string>{"real"});
+  EXPECT_EQ(names_in(room_ / "elsewhere/real"), (std::set<std::string>{"one.glb", "manifest.json"}));
+}
+
+TEST_F(Cli, SweepsWhatAKilledRunLeft) {
+  const std::string one = disc_spec("one").string();
+  fs::create_directories(room_ / "out/.one.part-123");
+  write_file(room_ / "out/.one.part-123/one.stl", "half");
+  fs::create_directories(room_ / "out/.other.part-123");
+  EXPECT_EQ(gw({"build", one, "--only", "stl"}).status, 0);
+  EXPECT_EQ(names_in(room_ / "out"), (std::set<std::string>{"one", ".other.part-123"}));
+}
+
+TEST_F(Cli, TakesTurnsWhereTwoRunsWriteOneName) {
+  const std::string one = disc_spec("one").string();
+  std::vector<std::thread> runs;
+  std::vector<int> statuses(4, -1);
+  for (std::size_t i = 0; i < statuses.size(); ++i) {
+    runs.emplace_back([&, i] { statuses[i] = gw({"build", one, "--only", "stl,glb"}).status; });
+  }
+  for (auto& r : runs) r.join();
+  EXPECT_EQ(statuses, std::vector<int>(4, 0));
+  EXPECT_EQ(names_in(room_ / "out"), std::set<std::string>{"one"});
+  EXPECT_EQ(manifest_errors(room_ / "out/one"), "");
+}
+
+// ---- stdout and terminal.
+
+TEST_F(Cli, SaysThatStdoutIsFull) {
+  const std::string one = disc_spec("one").string();
+  for (const Strings& command : {Strings{"check", one},
+                                 {"check", one, "--json"},
+                                 {"list"},
+                                 {"schema"},
+                                 {"--help"},
+                                 {"--version"},
+                                 {"build", one, "--only", "stl"}}) {
+    SCOPED_TRACE(command.front());
+    How how = here();
+    how.standard_out = open("/dev/full", O_WRONLY | O_CLOEXEC);
+    const Finished f = groovewright(command, how);
+    close(*how.standard_out);
+    EXPECT_EQ(f.status, 3);
+    EXPECT_TRUE(contains(f.err, "No space left")) << f.err;
+  }
+}
+
+TEST_F(Cli, EndsQuietlyWhereTheReaderOfAPipeIsGone) {
+  const std::string one = disc_spec("one").string();
+  for (const Strings& command : {Strings{"check", one}, {"list"}, {"schema"}, {"--help"}}) {
+    SCOPED_TRACE(command.front());
+    int ends[2];
+    ASSERT_EQ(pipe2(ends, O_CLOEXEC), 0);
+    close(ends[0]);
+    How how = here();
+    how.standard_out = ends[1];
+    const Finished f = groovewright(command, how);
+    close(ends[1]);
+    EXPECT_EQ(f.status, 0);
+    EXPECT_EQ(f.err, "");
+  }
+}
+
+/// What the program writes to a terminal.
+std::string on_terminal(const Strings& command, const How& base) {
+  const int master = posix_openpt(O_RDWR | O_NOCTTY | O_CLOEXEC);
+  if (master < 0 || grantpt(master) != 0 || unlockpt(master) != 0) return "no terminal to be had";
+  How how = base;
+  how.standard_out = open(ptsname(master), O_RDWR | O_NOCTTY | O_CLOEXEC);
+  groovewright(command, how);
+  char buffer[1 << 16];
+  const ssize_t n = read(master, buffer, sizeof buffer);
+  close(*how.standard_out);
+  close(master);
+  return {buffer, static_cast<std::size_t>(std::max<ssize_t>(0, n))};
+}
+
+TEST_F(Cli, ShowsColoursOnATerminalOnly) {
+  const std::string one = disc_spec("one").string();
+  EXPECT_FALSE(contains(gw({"check", one}).out, "\x1b"));
+  How how = here();
+  how.in_child = [] { unsetenv("NO_COLOR"); };
+  EXPECT_TRUE(contains(on_terminal({"check", one}, how), "\x1b["));
+  how.in_child = [] { setenv("NO_COLOR", "1", 1); };
+  const std::string plain = on_terminal({"check", one}, how);
+  EXPECT_TRUE(contains(plain, "Effective diameter")) << plain;
+  EXPECT_FALSE(contains(plain, "\x1b")) << plain;
+}
+
+TEST_F(Cli, SaysNothingWhereQuietIsWanted) {
+  const std::string one = disc_spec("one").string();
+  for (const Strings& command : {Strings{"build", one, "--only", "stl", "--quiet"}, {"check", one, "--quiet"}}) {
+    const Finished f = gw(command);
+    EXPECT_EQ(f.status, 0);
+    EXPECT_EQ(f.out + f.err, "");
+  }
+  EXPECT_TRUE(fs::exists(room_ / "out/one/one.stl"));
+}
+
+TEST_F(Cli, WritesOneJsonDocument) {
+  const std::string one = disc_spec("one").string(), two = disc_spec("two").string(),
+                    bad = spec("bad", kBadDisc).string();
+  const auto parsed = [&](const Finished& f) { return json::parse(f.out, nullptr, false); };
+
+  const json checked = parsed(gw({"check", one, "--json"}));
+  ASSERT_FALSE(checked.is_discarded());
+  EXPECT_EQ(checked.at("format"), 1);
+  EXPECT_EQ(checked.at("status"), 0);
+  EXPECT_EQ(checked.at("results").at(0).at("sheet").at("name"), "one");
+
+  const json built = parsed(gw({"build", one, bad, two, "--only", "stl", "--json", "--jobs", "2"}));
+  ASSERT_FALSE(built.is_discarded());
+  EXPECT_EQ(built.at("status"), 2);
+  ASSERT_EQ(built.at("results").size(), 3U);
+  EXPECT_EQ(built.at("results").at(0).at("files"), json({"one.stl", "manifest.json"}));
+  const json& refused = built.at("results").at(1);
+  EXPECT_EQ(refused.at("file"), bad);
+  EXPECT_EQ(refused.at("status"), 2);
+  EXPECT_TRUE(refused.at("sheet").is_null());
+  EXPECT_EQ(refused.at("diagnostics").at(0).at("line"), 3);
+  EXPECT_EQ(refused.at("diagnostics").at(0).at("code"), 111);
+  EXPECT_EQ(built.at("results").at(2).at("status"), 0);
+}
+
+TEST_F(Cli, KeepsItsJsonWholeWhateverTheNamesHold) {
+  const std::string odd = spec("a \"b\" \\ \xC3\xBC", disc("one")).string();
+  const json checked = json::parse(gw({"check", odd, "nowhere \"x\".yaml", "--json"}).out, nullptr, false);
+  ASSERT_FALSE(checked.is_discarded());
+  EXPECT_EQ(checked.at("results").at(0).at("file"), odd);
+}
+
+// ---- Signals.
+
+bool is_whole(const fs::path& folder) {
+  return fs::exists(folder / "manifest.json") && manifest_errors(folder).empty();
+}
+
+TEST_F(Cli, LeavesNothingHalfWrittenWhenTerminated) {
+  Strings command{"build", "--jobs", "2"};
+  for (int i = 0; i < 12; ++i) command.push_back(disc_spec("p" + std::to_string(i)).string());
+  int interrupted = 0;
+  for (const int signal_number : {SIGTERM, SIGINT}) {
+    for (const int wait_ms : {60, 250, 500}) {
+      SCOPED_TRACE("signal " + std::to_string(signal_number) + " after " + std::to_string(wait_ms) + " ms");
+      fs::remove_all(room_ / "out");
+      How how = here();
+      how.meanwhile = [&](pid_t pid) {
+        std::this_thread::sleep_for(std::chrono::milliseconds(wait_ms));
+        kill(pid, signal_number);
+      };
+      const Finished f = groovewright(command, how);
+      EXPECT_TRUE(f.status == 0 || f.status == 3) << f.status << f.err;
+      if (f.status == 3) {
+        ++interrupted;
+        EXPECT_TRUE(contains(f.err, "interrupted")) << f.err;
+      }
+      for (const auto& name : names_in(room_ / "out")) {
+        EXPECT_FALSE(name.starts_with(".")) << name << " was left behind";
+        EXPECT_TRUE(is_whole(room_ / "out" / name)) << name << " is half a folder";
+      }
+    }
+  }
+  EXPECT_GT(interrupted, 0) << "every batch was done before its signal came";
+}
+
+// ---- Same bytes.
+
+class SameBytes : public Cli {
+ protected:
+  std::map<std::string, std::string> built(const Strings& environment, const Strings& more) {
+    fs::remove_all(room_ / "out");
+    Strings command{"build", (kDemos / "larkspur-crank-24.yaml").string(), disc_spec("one").string(), "--quiet"};
+    command.insert(command.end(), more.begin(), more.end());
+    How how = here();
+    how.environment = environment;
+    const Finished f = groovewright(command, how);
+    EXPECT_EQ(f.status, 0) << f.err;
+    return listing(room_ / "out");
+  }
+};
+
+/// Without FMA and AVX2 glibc takes other code for sin, atan2 …, as on an older machine.
+constexpr const char* kOlderMachine = "GLIBC_TUNABLES=glibc.cpu.hwcaps=-FMA,-FMA4,-AVX2";
+
+TEST_F(SameBytes, ComeFromOneSpecWhateverTheMachineAndItsSettings) {
+  const auto first = built({}, {"--jobs", "1"});
+  ASSERT_EQ(first.size(), 2 * whole_folder("one").size() + 2);
+  EXPECT_EQ(difference(first, built({}, {"--jobs", "1"})), "") << "a second run";
+  EXPECT_EQ(difference(first, built({}, {"--jobs", "2"})), "") << "--jobs 2";
+  EXPECT_EQ(difference(first, built({"TZ=Pacific/Kiritimati", "LC_ALL=de_DE.UTF-8", "LANG=de_DE.UTF-8",
+                                     "SOURCE_DATE_EPOCH=1", "USER=other"},
+                                    {"--jobs", "2"})),
+            "")
+      << "another zone and language";
+  EXPECT_EQ(difference(first, built({kOlderMachine}, {"--jobs", "2"})), "") << kOlderMachine;
+}
+
+TEST(OlderMachine, IsWhatTheTunableMakes) {
+  const auto features = [](const Strings& environment) {
+    How how;
+    how.environment = environment;
+    std::string found;
+    for (const auto& line : lines_of(run({"/lib64/ld-linux-x86-64.so.2", "--list-diagnostics"}, how).out)) {
+      if (line.starts_with("x86.cpu_features")) found += line + "\n";
+    }
+    return found;
+  };
+  const std::string usual = features({});
+  ASSERT_NE(usual, "");
+  if (!contains(read_file("/proc/cpuinfo"), " avx2 ")) {
+    EXPECT_EQ(features({kOlderMachine}), usual) << "this machine is an older one itself";
+  } else {
+    EXPECT_NE(features({kOlderMachine}), usual) << "glibc does not heed " << kOlderMachine;
+  }
+}
+
+// ---- What is written.
+
+TEST_F(Cli, LeavesJustTheKindsThatWereWanted) {
+  const std::string one = disc_spec("one").string();
+  struct Case {
+    std::string only;
+    std::set<std::string> files;
+  };
+  // Each run finds the folder of the one before.
+  const std::vector<Case> cases = {
+      {"step", {"one.step", "manifest.json"}},
+      {"stl,glb", {"one.stl", "one.glb", "manifest.json"}},
+      {"3mf", {"one.3mf", "manifest.json"}},
+      {"sheet", {"one.sheet.md", "one.sheet.csv", "one.sheet.json", "manifest.json"}},
+  };
+  for (const Case& c : cases) {
+    SCOPED_TRACE("--only " + c.only);
+    const Finished f = gw({"build", one, "--only", c.only});
+    EXPECT_EQ(f.status, 0) << f.err;
+    EXPECT_EQ(names_in(room_ / "out/one"), c.files);
+    EXPECT_EQ(manifest_errors(room_ / "out/one"), "");
+    EXPECT_EQ(names_in(room_ / "out"), std::set<std::string>{"one"});
+  }
+}
+
+TEST_F(Cli, TellsTheSpecAndItsOwnVersionInTheManifest) {
+  const fs::path one = disc_spec("one");
+  ASSERT_EQ(gw({"build", one.string(), "--only", "stl"}).status, 0);
+  const json manifest = json::parse(read_file(room_ / "out/one/manifest.json"));
+  EXPECT_EQ(manifest.at("format"), 1);
+  EXPECT_TRUE(run({"sha256sum", one.string()}).out.starts_with(manifest.at("spec_sha256").get<std::string>()));
+  EXPECT_EQ(manifest.at("program").get<std::string>() + "\n", gw({"--version"}).out);
+}
+
+TEST_F(Cli, ChecksWithoutKernelAndWritesNothing) {
+  const std::string one = disc_spec("one").string();
+  fs::copy_file(kProgram, room_ / "alone");
+  const auto before = listing(room_.path());
+  const Finished checked = run({"./alone", "check", one}, here());
+  EXPECT_EQ(checked.status, 0) << checked.err;
+  EXPECT_TRUE(contains(checked.out, "not checked here")) << checked.out;
+  EXPECT_EQ(difference(before, listing(room_.path())), "");
+
+  EXPECT_EQ(run({"./alone", "build", one, "--only", "stl,3mf,glb"}, here()).status, 0) << "triangles need no kernel";
+  fs::remove_all(room_ / "out");
+  for (const Strings& specs : {Strings{one}, {one, disc_spec("two").string()}}) {
+    Strings command{"./alone", "build"};
+    command.insert(command.end(), specs.begin(), specs.end());
+    const Finished built = run(command, here());
+    EXPECT_EQ(built.status, 3);
+    EXPECT_TRUE(contains(built.err, "kernel") && contains(built.err, kKernel.filename().string())) << built.err;
+    EXPECT_FALSE(fs::exists(room_ / "out"));
+  }
+}
+
+TEST_F(Cli, TellsItsSchemas) {
+  for (const Strings& command : {Strings{"schema"}, {"schema", "pulley"}, {"schema", "sheet"}}) {
+    const Finished f = gw(command);
+    EXPECT_EQ(f.status, 0);
+    const json schema = json::parse(f.out, nullptr, false);
+    ASSERT_FALSE(schema.is_discarded()) << command.back();
+    EXPECT_EQ(schema.at("$schema"), "https://json-schema.org/draft/2020-12/schema");
+    EXPECT_EQ(schema.at("type"), "object");
+  }
+}
+
+TEST_F(Cli, ListsWhatTheCatalogueHolds) {
+  struct Case {
+    std::string topic, holds;
+  };
+  for (const Case& c : {Case{"grooves", "PK"},
+                        {"materials", "steel-1045"},
+                        {"finishes", "hard-anodise"},
+                        {"fits", "H7"},
+                        {"threads", "M8"},
+                        {"keys", "3.3"},
+                        {"belts", "PK"},
+                        {"rules", "minimum_wall"}}) {
+    SCOPED_TRACE("list " + c.topic);
+    const Finished f = gw({"list", c.topic});
+    EXPECT_EQ(f.status, 0) << f.err;
+    EXPECT_TRUE(contains(f.out, c.holds)) << f.out;
+    EXPECT_GE(lines_of(f.out).size(), 3U);
+  }
+  EXPECT_EQ(gw({"list"}).out, gw({"list", "grooves"}).out);
+}
+
+TEST_F(Cli, TellsItsExitStatusesInTheHelp) {
+  const Finished f = gw({"--help"});
+  EXPECT_EQ(f.status, 0);
+  for (const char* piece : {"Exit status", "0 ", "1 ", "2 ", "3 ", "build", "check", "schema", "list"}) {
+    EXPECT_TRUE(contains(f.out, piece)) << piece << " is missing in:\n" << f.out;
+  }
+  for (const char* command : {"build", "check", "schema", "list"})
+    EXPECT_EQ(gw({command, "--help"}).status, 0) << command;
+}
+
+TEST_F(Cli, ShowsInchesWhereTheyAreWanted) {
+  const std::string one = disc_spec("one").string();
+  const Finished inches = gw({"check", one, "--units", "in"});
+  EXPECT_EQ(inches.status, 0);
+  EXPECT_TRUE(contains(inches.out, " in (")) << inches.out;
+  EXPECT_EQ(gw({"check", one, "--units", "in", "--json"}).out, gw({"check", one, "--json"}).out) << "JSON is always mm";
+}
+
+}  // namespace

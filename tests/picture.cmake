@@ -1,0 +1,15 @@
+find_package(ZLIB REQUIRED)
+add_executable(gw_picture tools/picture.cpp tools/picture_shade.cpp tools/picture_section.cpp)
+target_link_libraries(gw_picture PRIVATE gw_job gw_gauge gw_warnings ZLIB::ZLIB)
+
+# The README's pictures, drawn anew: cmake --build build --target pictures
+set(shown larkspur-crank-24)
+set(shown_spec ${PROJECT_SOURCE_DIR}/profiles/demo/${shown}.yaml)
+set(shown_folder ${CMAKE_CURRENT_BINARY_DIR}/pictures)
+set(pictures ${PROJECT_SOURCE_DIR}/profiles/demo/pictures)
+add_custom_target(pictures
+  COMMAND groovewright build ${shown_spec} --only stl --out ${shown_folder} --quiet
+  COMMAND gw_picture shade ${shown_folder}/${shown}/${shown}.stl ${pictures}/${shown}.png
+  COMMAND gw_picture section ${shown_spec} ${pictures}/${shown}-section.svg
+  COMMENT "Drawing profiles/demo/pictures"
+  VERBATIM)

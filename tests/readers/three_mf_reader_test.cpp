@@ -1,0 +1,150 @@
+// 3MF files read by lib3mf, in this process.
+#include <Model/COM/NMR_DLLInterfaces.h>
+#include <gtest/gtest.h>
+
+#include <functional>
+#include <memory>
+
+#include "../mesh_bodies.h"
+#include "groovewright/mesh.h"
+
+namespace groovewright {
+namespace {
+
+/// Handles are given back when the test is over.
+template <class T>
+using Handle = std::unique_ptr<T, decltype([](T* handle) { NMR::lib3mf_release(handle); })>;
+
+/// A text as lib3mf gives it: the size first, then the bytes.
+std::string text(const std::function<LIB3MFRESULT(char*, ULONG, ULONG*)>& ask) {
+  ULONG size = 0;
+  if (ask(nullptr, 0, &size) != 0) return "(no text)";
+  std::string found(size + 1, '\0');
+  if (ask(found.data(), size + 1, &size) != 0) return "(no text)";
+  found.resize(size);
+  return found;
+}
+
+struct Read {
+  Handle<NMR::PLib3MFModel> model;
+  LIB3MFRESULT result = 1;
+  DWORD warnings = 0;
+  std::string said;
+};
+
+Read read(std::string bytes) {
+  Read r;
+  NMR::PLib3MFModel* model = nullptr;
+  if (NMR::lib3mf_createmodel(&model) != 0) return r;
+  r.model.reset(model);
+  NMR::PLib3MFModelReader* reader = nullptr;
+  if (NMR::lib3mf_model_queryreader(model, "3mf", &reader) != 0) return r;
+  const Handle<NMR::PLib3MFModelReader> keep(reader);
+  r.result = NMR::lib3mf_reader_readfrombuffer(reader, reinterpret_cast<BYTE*>(bytes.data()), bytes.size());
+  NMR::lib3mf_reader_getwarningcount(reader, &r.warnings);
+  for (DWORD i = 0; i < r.warnings; ++i) {
+    DWORD code = 0;
+    r.said += text([&](char* at, ULONG size, ULONG* needed) {
+                return NMR::lib3mf_reader_getwarningutf8(reader, i, &code, at, size, needed);
+              }) +
+              "\n";
+  }
+  return r;
+}
+
+// lib3mf 1.8.1 gives the text of metadata undecoded, so the title needs no escapes; attributes it decodes.
+const mesh::Label kLabel{
+    "pulley-24 \"<&>\" \xC3\xA9", "A pulley, 24 % overdrive \xC3\xA9", "aluminium \"6061\"", 1, 0.5, 0};
+
+/// The first object of an iterator over resources.
+template <class Get>
+Handle<NMR::PLib3MFModelResource> first(const Get& get, NMR::PLib3MFModel* model) {
+  NMR::PLib3MFModelResourceIterator* iterator = nullptr;
+  if (get(model, &iterator) != 0) return nullptr;
+  const Handle<NMR::PLib3MFModelResourceIterator> keep(iterator);
+  BOOL has_next = 0;
+  NMR::PLib3MFModelResource* resource = nullptr;
+  if (NMR::lib3mf_resourceiterator_movenext(iterator, &has_next) != 0 || !has_next) return nullptr;
+  if (NMR::lib3mf_resourceiterator_getcurrent(iterator, &resource) != 0) return nullptr;
+  return Handle<NMR::PLib3MFModelResource>(resource);
+}
+
+TEST(ThreeMfReader, FindsTheMeshAsItWas) {
+  for (const auto& [name, body] : bodies::all()) {
+    SCOPED_TRACE(name);
+    const mesh::Mesh m = mesh::tessellate(body, 0.1);
+    const Read r = read(mesh::to_3mf(m, kLabel));
+    ASSERT_EQ(r.result, 0U) << "lib3mf";
+    EXPECT_EQ(r.warnings, 0U) << r.said;
+    const auto object = first(NMR::lib3mf_model_getmeshobjects, r.model.get());
+    ASSERT_TRUE(object);
+    DWORD vertices = 0, triangles = 0;
+    BOOL manifold = 0;
+    NMR::lib3mf_meshobject_getvertexcount(object.get(), &vertices);
+    NMR::lib3mf_meshobject_gettrianglecount(object.get(), &triangles);
+    NMR::lib3mf_meshobject_ismanifoldandoriented(object.get(), &manifold);
+    EXPECT_EQ(vertices, m.vertices.size());
+    EXPECT_EQ(triangles, m.triangles.size());
+    EXPECT_TRUE(manifold);
+    for (DWORD i = 0; i < vertices; i += 1 + vertices / 97) {
+      NMR::MODELMESHVERTEX v;
+      ASSERT_EQ(NMR::lib3mf_meshobject_getvertex(object.get(), i, &v), 0U);
+      // 5e-6 mm of text, 4e-6 mm of lib3mf's floats.
+      EXPECT_NEAR(v.m_fPosition[0], m.vertices[i].x, 1e-5);
+      EXPECT_NEAR(v.m_fPosition[1], m.vertices[i].y, 1e-5);
+      EXPECT_NEAR(v.m_fPosition[2], m.vertices[i].z, 1e-5);
+    }
+    for (DWORD i = 0; i < triangles; i += 1 + triangles / 97) {
+      NMR::MODELMESHTRIANGLE t;
+      ASSERT_EQ(NMR::lib3mf_meshobject_gettriangle(object.get(), i, &t), 0U);
+      for (std::size_t k = 0; k < 3; ++k) EXPECT_EQ(t.m_nIndices[k], m.triangles[i][k]);
+    }
+  }
+}
+
+TEST(ThreeMfReader, FindsUnitNamesMaterialAndTitle) {
+  const Read r = read(mesh::to_3mf(mesh::tessellate(bodies::torus(), 1), kLabel));
+  ASSERT_EQ(r.result, 0U) << "lib3mf";
+  DWORD unit = 0;
+  NMR::lib3mf_model_getunit(r.model.get(), &unit);
+  EXPECT_EQ(unit, static_cast<DWORD>(NMR::MODELUNIT_MILLIMETER));
+  const auto object = first(NMR::lib3mf_model_getmeshobjects, r.model.get());
+  ASSERT_TRUE(object);
+  EXPECT_EQ(text([&](char* at, ULONG size, ULONG* needed) {
+              return NMR::lib3mf_object_getnameutf8(object.get(), at, size, needed);
+            }),
+            kLabel.name);
+  const auto material = first(NMR::lib3mf_model_getbasematerials, r.model.get());
+  ASSERT_TRUE(material);
+  EXPECT_EQ(text([&](char* at, ULONG size, ULONG* needed) {
+              return NMR::lib3mf_basematerial_getnameutf8(material.get(), 0, at, size, needed);
+            }),
+            kLabel.material);
+  BYTE red = 0, green = 0, blue = 0, alpha = 0;
+  NMR::lib3mf_basematerial_getdisplaycolor(material.get(), 0, &red, &green, &blue, &alpha);
+  EXPECT_EQ(red, 255);
+  EXPECT_EQ(green, 128);
+  EXPECT_EQ(blue, 0);
+  std::string title;
+  DWORD count = 0;
+  NMR::lib3mf_model_getmetadatacount(r.model.get(), &count);
+  for (DWORD i = 0; i < count; ++i) {
+    const auto key = text([&](char* at, ULONG size, ULONG* needed) {
+      return NMR::lib3mf_model_getmetadatakeyutf8(r.model.get(), i, at, size, needed);
+    });
+    const auto value = text([&](char* at, ULONG size, ULONG* needed) {
+      return NMR::lib3mf_model_getmetadatavalueutf8(r.model.get(), i, at, size, needed);
+    });
+    if (key == "Title") title = value;
+  }
+  EXPECT_EQ(title, kLabel.title);
+}
+
+TEST(ThreeMfReader, ComplainsOfADamagedFile) {
+  std::string bytes = mesh::to_3mf(mesh::tessellate(bodies::torus(), 1), kLabel);
+  bytes[bytes.size() / 2] = static_cast<char>(bytes[bytes.size() / 2] ^ 0x55);
+  EXPECT_NE(read(bytes).result, 0U);
+}
+
+}  // namespace
+}  // namespace groovewright

@@ -1,0 +1,1 @@
+gw_test(rooms_test SOURCES rooms_test.cpp)

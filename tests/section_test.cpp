@@ -1,0 +1,133 @@
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "groovewright/base/trig.h"
+#include "parts.h"
+
+namespace groovewright::section {
+namespace {
+
+using testing::disc;
+using testing::made_part;
+
+TEST(Section, OfASmallDiscReadsAsALineOfEdges) {
+  const auto made = made_part(disc("{effective_diameter: 120 mm}", "    crest_radius: 0.25 mm\n    root_radius: 0.5 mm\n", "", "body: {solid: true}\n", "PK", 1));
+  ASSERT_TRUE(made.section) << made.diagnostics.text();
+  // By hand: bore 20 with 0.3 mm edge breaks, f = 2.5 mm to each side of the one groove, d_o = d_e at r_t min.
+  EXPECT_EQ(dump(*made.section),
+            "edge_break(45.000deg) hub_face(Z5.000) edge_break(45.000deg) land(D120.000) crest(r0.250) flank(20.000deg) root(r0.500) flank(20.000deg) crest(r0.250) land(D120.000) "
+            "edge_break(45.000deg) seat(Z0.000) edge_break(45.000deg) bore(D20.000)");
+}
+
+TEST(Section, IsClosedAndTurnsCounterClockwise) {
+  for (const char* demo : {"larkspur-crank-24", "marlow-step-2", "thistle-pump-pl", "fennel-spindle-pj", "sorrel-disc"}) {
+    const auto made = made_part(testing::file_text(std::string(GW_SOURCE_DIR) + "/profiles/demo/" + demo + ".yaml"));
+    ASSERT_TRUE(made.section) << demo << made.diagnostics.text();
+    const auto& path = made.section->body.section;
+    EXPECT_EQ(path.size(), made.section->tags.size());
+    EXPECT_TRUE(plane::is_closed(path)) << demo;
+    EXPECT_GT(plane::area(path), 0) << demo;
+    for (const auto& e : path) EXPECT_GT(e.length(), plane::kCoincident) << demo;
+  }
+}
+
+TEST(Section, MirroredFlangesGiveAMirroredOutline) {
+  const std::string flange = "{height: 3 mm, thickness: 2 mm, lead_in: 15 deg, root_relief: 0.3 mm}";
+  const auto front = made_part(disc("{effective_diameter: 120 mm}", "    front_flange: " + flange + "\n"));
+  const auto rear = made_part(disc("{effective_diameter: 120 mm}", "    rear_flange: " + flange + "\n"));
+  ASSERT_TRUE(front.section && rear.section) << front.diagnostics.text() << rear.diagnostics.text();
+  EXPECT_NEAR(plane::area(front.section->body.section), plane::area(rear.section->body.section), 1e-9);
+  EXPECT_NEAR(front.section->mass.volume, rear.section->mass.volume, 1e-6);
+  EXPECT_NEAR(front.section->mass.polar_inertia, rear.section->mass.polar_inertia, 1e-3);
+}
+
+TEST(Section, EachMoreRibAddsTheSameMetal) {
+  std::vector<double> volumes;
+  for (const int ribs : {6, 7, 8, 9}) {
+    const auto made = made_part(disc("{effective_diameter: 120 mm}", "", "", "body: {solid: true}\n", "PK", ribs));
+    ASSERT_TRUE(made.section);
+    volumes.push_back(made.section->mass.volume);
+  }
+  EXPECT_NEAR(volumes[1] - volumes[0], volumes[2] - volumes[1], 1e-6);
+  EXPECT_NEAR(volumes[2] - volumes[1], volumes[3] - volumes[2], 1e-6);
+}
+
+TEST(Section, AWiderBoreTakesACylinderAway) {
+  const auto narrow = made_part(disc());
+  std::string text = disc();
+  text.replace(text.find("20 mm, fit"), 5, "30 mm");
+  const auto wide = made_part(text);
+  ASSERT_TRUE(narrow.section && wide.section) << wide.diagnostics.text();
+  // Pappus: the two edge breaks of 0.3 mm are triangles of 0.045 mm2 that move out by 5 mm.
+  const double edge_breaks = 2 * 2 * std::numbers::pi * 5 * 0.045;
+  EXPECT_NEAR(narrow.section->mass.volume - wide.section->mass.volume, std::numbers::pi * (225 - 100) * 22.8 + edge_breaks, 1e-6);
+}
+
+TEST(Section, CavitiesAreNeverNarrowerFurtherOut) {
+  const auto made = made_part(testing::file_text(std::string(GW_SOURCE_DIR) + "/profiles/demo/marlow-step-2.yaml"));
+  ASSERT_TRUE(made.section) << made.diagnostics.text();
+  double last = 0;
+  // Walking the front cavity from the web outward, the rim's inside must not come back towards the axis.
+  for (std::size_t i = 0; i < made.section->tags.size(); ++i) {
+    const auto& e = made.section->body.section[i];
+    if (made.section->tags[i].kind != Kind::rim_inner || e.is_arc() || e.b.x < e.a.x || e.a.y != e.b.y) continue;
+    EXPECT_GE(e.a.y, last);
+    last = e.a.y;
+  }
+  EXPECT_GT(last, 0);
+}
+
+struct BadCase {
+  const char* what;
+  std::string spec;
+};
+
+TEST(Section, TellsWhichFeaturesCollide) {
+  const std::string size = "{effective_diameter: 120 mm}";
+  const BadCase cases[] = {
+      {"bolt circle through the bore", disc(size, "", "  bolts: {count: 4, size: M8, circle: 24 mm}\n")},
+      {"holes overlap", disc(size, "", "  bolts: {count: 20, size: M10, circle: 50 mm}\n")},
+      {"bolts beyond the rim", disc(size, "", "  bolts: {count: 4, size: M8, circle: 116 mm}\n")},
+      {"web thicker than the rim", disc(size, "", "  diameter: 50 mm\n", "body: {web: {thickness: 40 mm}}\n")},
+      {"web without room", disc(size, "", "  diameter: 100 mm\n", "body: {web: {thickness: 8 mm}}\n")},
+      {"register wider than the hub", disc(size, "", "  diameter: 40 mm\n  register: {diameter: 60 mm, depth: 3 mm}\n", "body: {web: {thickness: 8 mm}}\n")},
+      {"register narrower than the bore", disc(size, "", "  register: {diameter: 18 mm, depth: 3 mm}\n")},
+      {"flange's edge breaks meet", disc(size, "    front_flange: {height: 3 mm, thickness: 0.8 mm, edge_break: 0.5 mm}\n")},
+      {"relief wider than the land", disc(size, "    front_flange: {height: 3 mm, thickness: 2 mm, root_relief: 0.5 mm}\n")},
+      {"blind hole comes out again", disc(size, "", "  dowels: {count: 2, diameter: 6 mm, circle: 60 mm, depth: 22 mm}\n")},
+      {"windows off the web", disc(size, "", "  diameter: 40 mm\n", "body: {web: {thickness: 8 mm, windows: {count: 4, diameter: 40 mm}}}\n")},
+      {"spokes leave no window", disc(size, "", "  diameter: 60 mm\n", "body: {web: {thickness: 8 mm, spokes: {count: 12, width: 14 mm}}}\n")},
+      {"steps deeper than the hub", disc(size, "", "  register: {diameter: 40 mm, depth: 23 mm}\n")},
+  };
+  for (const BadCase& c : cases) {
+    const auto made = made_part(c.spec);
+    EXPECT_FALSE(made.section) << c.what;
+    ASSERT_FALSE(made.diagnostics.all().empty()) << c.what;
+    EXPECT_EQ(made.diagnostics.all()[0].code, Code::does_not_fit) << c.what << ": " << made.diagnostics.text();
+    EXPECT_GT(made.diagnostics.all()[0].place.line, 0) << c.what;
+  }
+}
+
+TEST(Section, HoldsDesignRulesAgainstTheShape) {
+  const auto made = made_part(disc("{effective_diameter: 120 mm}", "    front_flange: {height: 3 mm, thickness: 1.2 mm, edge_break: 0.3 mm}\n", "  diameter: 24 mm\n",
+                                   "body: {web: {thickness: 2 mm}, rim_thickness: 2 mm, fillet: 1 mm}\n"));
+  ASSERT_TRUE(made.section) << made.diagnostics.text();
+  const Rows rows = design_rules(*made.part, *made.section);
+  EXPECT_EQ(testing::check_row(rows, "wall_under_groove").verdict, Verdict::fail);
+  EXPECT_NEAR(testing::check_row(rows, "wall_under_groove").value, 2, 1e-6);
+  EXPECT_EQ(testing::check_row(rows, "front_flange_thickness").verdict, Verdict::fail);
+  EXPECT_EQ(testing::check_row(rows, "hub_wall").verdict, Verdict::fail);
+  EXPECT_EQ(testing::check_row(rows, "web_thickness").verdict, Verdict::fail);
+}
+
+TEST(Section, LeastWallIsTheGeometricOne) {
+  // Two holes of 9 mm on a circle of 60: six of them stand 30 mm apart, edge breaks of 0.3 mm on both.
+  const auto made = made_part(disc("{effective_diameter: 120 mm}", "", "  bolts: {count: 16, size: M8, circle: 60 mm}\n"));
+  ASSERT_TRUE(made.section) << made.diagnostics.text();
+  const double apart = 60 * sin_of(std::numbers::pi / 16);
+  EXPECT_NEAR(testing::check_row(design_rules(*made.part, *made.section), "minimum_wall").value, apart - 9 - 0.6, 1e-9);
+}
+
+}  // namespace
+}  // namespace groovewright::section

@@ -1,0 +1,11 @@
+gw_test(solid_test ROOMS solid plane SOURCES solid_test.cpp LIBS rapidcheck)
+
+# The kernel's module in a process of its own.
+add_executable(print_step readers/print_step.cpp)
+target_link_libraries(print_step PRIVATE gw_plane gw_warnings ${CMAKE_DL_LIBS})
+set_target_properties(print_step PROPERTIES RUNTIME_OUTPUT_DIRECTORY ${PROJECT_BINARY_DIR}/tests)
+
+find_package(nlohmann_json REQUIRED)
+gw_test(step_reader_test ROOMS solid plane SOURCES readers/step_reader_test.cpp readers/part21.cpp
+        LIBS nlohmann_json::nlohmann_json)
+add_dependencies(step_reader_test print_step groovewright_kernel)

@@ -1,0 +1,6 @@
+gw_test(spec_test ROOMS section SOURCES spec_test.cpp)
+gw_test(part_test ROOMS section SOURCES part_test.cpp)
+gw_test(section_test ROOMS section SOURCES section_test.cpp)
+gw_test(gauge_test ROOMS gauge SOURCES gauge_test.cpp LIBS rapidcheck)
+gw_test(report_test ROOMS report SOURCES report_test.cpp)
+gw_test(random_parts_test ROOMS job solid SOURCES random_parts_test.cpp)
