@@ -440,7 +440,7 @@ TEST_F(Cli, WritesNothingWhereTwoSpecsHaveOneName) {
   const auto before = listing(room_.path());
   const Finished f = gw({"build", a.string(), c.string(), b.string()});
   EXPECT_EQ(f.status, 2);
-  EXPECT_TRUE(contains(f.err, "other.yaml:1:1: error: ") && contains(f.err, "'one'") && contains(f.err, "[E0302]"))
+  EXPECT_TRUE(contains(f.err, "other.yaml:1:9: error: ") && contains(f.err, "'one'") && contains(f.err, "[E0302]"))
       << f.err;
   EXPECT_EQ(difference(before, listing(room_.path())), "");
 }

@@ -83,8 +83,10 @@ TEST(Gauge, FlangeWallsPairWithNothing) {
 }
 
 TEST(Gauge, MirrorsWithoutChange) {
-  const auto straight = made_part(disc("{effective_diameter: 120 mm}", "    front_flange: {height: 3 mm, thickness: 2 mm}\n"));
-  const auto mirrored = made_part(disc("{effective_diameter: 120 mm}", "    rear_flange: {height: 3 mm, thickness: 2 mm}\n"));
+  const auto straight =
+      made_part(disc("{effective_diameter: 120 mm}", "    front_flange: {height: 3 mm, thickness: 2 mm}\n"));
+  const auto mirrored =
+      made_part(disc("{effective_diameter: 120 mm}", "    rear_flange: {height: 3 mm, thickness: 2 mm}\n"));
   ASSERT_TRUE(straight.section && mirrored.section);
   const auto a = lay_balls(flanks(*straight.section), 2.5), b = lay_balls(flanks(*mirrored.section), 2.5);
   ASSERT_EQ(a.size(), b.size());
@@ -92,12 +94,14 @@ TEST(Gauge, MirrorsWithoutChange) {
 }
 
 TEST(Gauge, EveryDemoReadsItsOwnEffectiveDiameter) {
-  for (const char* demo : {"larkspur-crank-24", "marlow-step-2", "thistle-pump-pl", "fennel-spindle-pj", "sorrel-disc"}) {
+  for (const char* demo :
+       {"larkspur-crank-24", "marlow-step-2", "thistle-pump-pl", "fennel-spindle-pj", "sorrel-disc"}) {
     const auto made = made_part(testing::file_text(std::string(GW_SOURCE_DIR) + "/profiles/demo/" + demo + ".yaml"));
     ASSERT_TRUE(made.section) << demo << made.diagnostics.text();
     const Rows rows = judge(*made.part, {"outline", "outline", flanks(*made.section), 0});
     ASSERT_FALSE(rows.checks.empty());
-    for (const Check& c : rows.checks) EXPECT_EQ(c.verdict, Verdict::pass) << demo << " " << c.id << " " << c.value << ": " << c.says;
+    for (const Check& c : rows.checks)
+      EXPECT_EQ(c.verdict, Verdict::pass) << demo << " " << c.id << " " << c.value << ": " << c.says;
   }
 }
 
@@ -106,13 +110,18 @@ TEST(Gauge, AWitnessThatDisagreesFails) {
   ASSERT_TRUE(made.section);
   auto moved = flanks(*made.section);
   for (Generator& g : moved) g.a.y += 2e-6, g.b.y += 2e-6;
-  EXPECT_EQ(testing::check_row(judge(*made.part, {"x", "x", moved, 0}), "effective_diameter_x").verdict, Verdict::fail) << "4e-6 mm on diameter";
-  EXPECT_EQ(testing::check_row(judge(*made.part, {"x", "x", moved, 0.01}), "effective_diameter_x").verdict, Verdict::pass) << "within its own uncertainty";
+  EXPECT_EQ(testing::check_row(judge(*made.part, {"x", "x", moved, 0}), "effective_diameter_x").verdict, Verdict::fail)
+      << "4e-6 mm on diameter";
+  EXPECT_EQ(testing::check_row(judge(*made.part, {"x", "x", moved, 0.01}), "effective_diameter_x").verdict,
+            Verdict::pass)
+      << "within its own uncertainty";
   moved = flanks(*made.section);
   moved[2].a.y += 0.2, moved[2].b.y += 0.2, moved[3].a.y += 0.2, moved[3].b.y += 0.2;
-  EXPECT_EQ(testing::check_row(judge(*made.part, {"x", "x", moved, 0.1}), "groove_to_groove_x").verdict, Verdict::fail) << "0.4 mm, ISO 9981 allows 0.15";
+  EXPECT_EQ(testing::check_row(judge(*made.part, {"x", "x", moved, 0.1}), "groove_to_groove_x").verdict, Verdict::fail)
+      << "0.4 mm, ISO 9981 allows 0.15";
   moved.pop_back();
-  EXPECT_EQ(testing::check_row(judge(*made.part, {"x", "x", moved, 0}), "effective_diameter_x").verdict, Verdict::fail) << "a groove is missing";
+  EXPECT_EQ(testing::check_row(judge(*made.part, {"x", "x", moved, 0}), "effective_diameter_x").verdict, Verdict::fail)
+      << "a groove is missing";
 }
 
 TEST(Gauge, JudgesWhatTheBeltNeeds) {
@@ -122,19 +131,33 @@ TEST(Gauge, JudgesWhatTheBeltNeeds) {
     return made.section ? check(*made.part, *made.section) : Rows{};
   };
   // ISO 9981:2020 cl. 5.2: PK at least 45 mm.
-  EXPECT_EQ(testing::check_row(rows_of(disc("{effective_diameter: 44.9 mm}")), "minimum_effective_diameter").verdict, Verdict::fail);
-  EXPECT_EQ(testing::check_row(rows_of(disc("{effective_diameter: 45 mm}")), "minimum_effective_diameter").verdict, Verdict::pass);
-  EXPECT_EQ(testing::check_row(rows_of(disc("{effective_diameter: 120 mm}", "    belt_ribs: 7\n")), "belt_ribs").verdict, Verdict::fail);
-  EXPECT_EQ(testing::check_row(rows_of(disc("{effective_diameter: 120 mm}", "    belt_ribs: 5\n")), "belt_ribs").verdict, Verdict::pass);
+  EXPECT_EQ(testing::check_row(rows_of(disc("{effective_diameter: 44.9 mm}")), "minimum_effective_diameter").verdict,
+            Verdict::fail);
+  EXPECT_EQ(testing::check_row(rows_of(disc("{effective_diameter: 45 mm}")), "minimum_effective_diameter").verdict,
+            Verdict::pass);
+  EXPECT_EQ(
+      testing::check_row(rows_of(disc("{effective_diameter: 120 mm}", "    belt_ribs: 7\n")), "belt_ribs").verdict,
+      Verdict::fail);
+  EXPECT_EQ(
+      testing::check_row(rows_of(disc("{effective_diameter: 120 mm}", "    belt_ribs: 5\n")), "belt_ribs").verdict,
+      Verdict::pass);
   // 50 m/s for PK, from memory: pi x 0.124 m x n.
   const double limit = 50 / (std::numbers::pi * 0.124) * 60;
   const auto at = [&](double rpm, const char* reason = "") {
-    return testing::check_row(rows_of(disc("{effective_diameter: 120 mm}", "", "", "body: {solid: true}\nspeed: {maximum: " + std::to_string(rpm) + " rpm" + reason + "}\n")), "belt_speed").verdict;
+    return testing::check_row(
+               rows_of(disc("{effective_diameter: 120 mm}", "", "",
+                            "body: {solid: true}\nspeed: {maximum: " + std::to_string(rpm) + " rpm" + reason + "}\n")),
+               "belt_speed")
+        .verdict;
   };
   EXPECT_EQ(at(limit - 1), Verdict::pass);
   EXPECT_EQ(at(limit + 1), Verdict::fail);
   EXPECT_EQ(at(limit + 1, ", reason: the belt's maker allows 60 m/s"), Verdict::note);
-  EXPECT_EQ(testing::check_row(rows_of(disc("{effective_diameter: 120 mm}", "", "", "body: {solid: true}\ndamper: on_inertia_ring\n")), "damper").verdict, Verdict::fail);
+  EXPECT_EQ(testing::check_row(
+                rows_of(disc("{effective_diameter: 120 mm}", "", "", "body: {solid: true}\ndamper: on_inertia_ring\n")),
+                "damper")
+                .verdict,
+            Verdict::fail);
 }
 
 }  // namespace

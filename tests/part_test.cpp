@@ -18,7 +18,9 @@ TEST(Part, EveryWayOfGivingTheSizeMeansTheSamePulley) {
     const char* key;
     double value;
   };
-  for (const Case& c : {Case{"pitch_diameter", rim.pitch_diameter()}, {"outside_diameter", rim.outside_diameter()}, {"diameter_over_balls", rim.over_balls()}}) {
+  for (const Case& c : {Case{"pitch_diameter", rim.pitch_diameter()},
+                        {"outside_diameter", rim.outside_diameter()},
+                        {"diameter_over_balls", rim.over_balls()}}) {
     char size[80];
     std::snprintf(size, sizeof size, "{%s: %.12f mm}", c.key, c.value);
     const auto other = made_part(disc(size));
@@ -34,12 +36,19 @@ TEST(Part, OutsideDiameterFollowsTheCrestRadius) {
     double r_t, r_t_min;
     const char* size;
   };
-  for (const Case& c : {Case{"PH", 0.20, 0.15, "60"}, {"PJ", 0.30, 0.20, "80"}, {"PK", 0.25, 0.25, "120"}, {"PK", 0.40, 0.25, "120"}, {"PL", 0.60, 0.40, "150"}, {"PM", 1.00, 0.75, "260"}}) {
-    const auto made = made_part(disc("{effective_diameter: " + std::string(c.size) + " mm}", "    crest_radius: " + std::to_string(c.r_t) + " mm\n", "",
-                                     "body: {solid: true}\n", c.section));
+  for (const Case& c : {Case{"PH", 0.20, 0.15, "60"},
+                        {"PJ", 0.30, 0.20, "80"},
+                        {"PK", 0.25, 0.25, "120"},
+                        {"PK", 0.40, 0.25, "120"},
+                        {"PL", 0.60, 0.40, "150"},
+                        {"PM", 1.00, 0.75, "260"}}) {
+    const auto made =
+        made_part(disc("{effective_diameter: " + std::string(c.size) + " mm}",
+                       "    crest_radius: " + std::to_string(c.r_t) + " mm\n", "", "body: {solid: true}\n", c.section));
     ASSERT_TRUE(made.part) << made.diagnostics.text();
     const double want = std::stod(c.size) - 2 * (c.r_t - c.r_t_min) * (1 / sin_of(Angle::deg(20).rad()) - 1);
-    EXPECT_NEAR(made.part->rims[0].outside_diameter(), want, 1e-9) << c.section << " r_t " << c.r_t << ", ISO 9981/9982";
+    EXPECT_NEAR(made.part->rims[0].outside_diameter(), want, 1e-9)
+        << c.section << " r_t " << c.r_t << ", ISO 9981/9982";
   }
 }
 
@@ -52,7 +61,8 @@ TEST(Part, RadiiStandInsideTheStandardsLimitsByDefault) {
 }
 
 TEST(Part, OverdriveGoesByThePitchLine) {
-  // Common practice, no source: 6.5 in overdriven by 30 % comes to about 8.5 in; by the pitch line of a PK belt 8.497 in.
+  // Common practice, no source: 6.5 in overdriven by 30 % comes to about 8.5 in; by the pitch line of a PK belt 8.497
+  // in.
   const auto made = made_part(disc("{overdrive: 30 %, of: {effective_diameter: 6-1/2 in}}"));
   ASSERT_TRUE(made.part) << made.diagnostics.text();
   const Rim& rim = made.part->rims[0];
@@ -68,9 +78,12 @@ TEST(Part, PlacesHubAndRims) {
     double rims_rear, front_face;
   };
   // Width of six PK grooves without flanges: 5 x 3.56 + 2 x 2.5 = 22.8.
-  for (const Case& c : {Case{"  diameter: 50 mm\n", 0, 22.8}, {"  diameter: 50 mm\n  rear: {proud: 6 mm}\n", 6, 28.8},
-                        {"  diameter: 50 mm\n  rear: {recessed: 2 mm}\n", -2, 20.8}, {"  diameter: 50 mm\n  length: 40 mm\n", 0, 40},
-                        {"  diameter: 50 mm\n  length: 40 mm\n  front: {proud: 3 mm}\n", 40 - 3 - 22.8, 40}, {"  diameter: 50 mm\n  front: {proud: 3 mm}\n  rear: {proud: 2 mm}\n", 2, 27.8}}) {
+  for (const Case& c : {Case{"  diameter: 50 mm\n", 0, 22.8},
+                        {"  diameter: 50 mm\n  rear: {proud: 6 mm}\n", 6, 28.8},
+                        {"  diameter: 50 mm\n  rear: {recessed: 2 mm}\n", -2, 20.8},
+                        {"  diameter: 50 mm\n  length: 40 mm\n", 0, 40},
+                        {"  diameter: 50 mm\n  length: 40 mm\n  front: {proud: 3 mm}\n", 40 - 3 - 22.8, 40},
+                        {"  diameter: 50 mm\n  front: {proud: 3 mm}\n  rear: {proud: 2 mm}\n", 2, 27.8}}) {
     const auto made = made_part(disc("{effective_diameter: 120 mm}", "", c.hub));
     ASSERT_TRUE(made.part) << c.hub << made.diagnostics.text();
     EXPECT_NEAR(made.part->rims_rear, c.rims_rear, 1e-9) << c.hub;
@@ -90,7 +103,9 @@ TEST(Part, TakesKeyAndFitFromTheTables) {
 
 TEST(Part, TakesHolesFromTheTables) {
   // ISO 273 medium M8: 9.0; counterbore for ISO 4762 M8: 15; tap drill M8: 6.8.
-  const auto made = made_part(disc("{effective_diameter: 120 mm}", "", "  bolts:\n    - {count: 6, size: M8, circle: 60 mm, counterbore: front}\n    - {count: 2, size: M8, circle: 60 mm, start: 30 deg, hole: tapped}\n"));
+  const auto made = made_part(disc("{effective_diameter: 120 mm}", "",
+                                   "  bolts:\n    - {count: 6, size: M8, circle: 60 mm, counterbore: front}\n    - "
+                                   "{count: 2, size: M8, circle: 60 mm, start: 30 deg, hole: tapped}\n"));
   ASSERT_TRUE(made.part) << made.diagnostics.text();
   ASSERT_EQ(made.part->holes.size(), 2U);
   EXPECT_DOUBLE_EQ(made.part->holes[0].diameter.value, 9);
@@ -101,13 +116,15 @@ TEST(Part, TakesHolesFromTheTables) {
 
 TEST(Part, CoatingGrowsByItsShare) {
   // Hard anodise, about half in and half out: 50 um film stands 25 um above the old surface.
-  const auto made = made_part(disc("{effective_diameter: 120 mm}", "", "", "body: {solid: true}\nfinish: {coating: hard-anodise, thickness: 50 um}\n"));
+  const auto made = made_part(disc("{effective_diameter: 120 mm}", "", "",
+                                   "body: {solid: true}\nfinish: {coating: hard-anodise, thickness: 50 um}\n"));
   ASSERT_TRUE(made.part) << made.diagnostics.text();
   EXPECT_NEAR(made.part->finish->growth, 0.025, 1e-12);
 }
 
 TEST(Part, RefusesRadiiOutsideTheStandard) {
-  for (const char* rim : {"    crest_radius: 0.24 mm\n", "    crest_radius: 0.44 mm\n", "    root_radius: 0.51 mm\n", "    edge_distance: 2.4 mm\n"}) {
+  for (const char* rim : {"    crest_radius: 0.24 mm\n", "    crest_radius: 0.44 mm\n", "    root_radius: 0.51 mm\n",
+                          "    edge_distance: 2.4 mm\n"}) {
     const auto made = made_part(disc("{effective_diameter: 120 mm}", rim));
     EXPECT_FALSE(made.part) << rim;
     ASSERT_EQ(made.diagnostics.all().size(), 1U) << rim << made.diagnostics.text();
@@ -119,7 +136,8 @@ TEST(Part, RefusesRadiiOutsideTheStandard) {
 TEST(Part, NeverLeavesANumberWithoutSource) {
   const auto made = made_part(testing::file_text(std::string(GW_SOURCE_DIR) + "/profiles/demo/larkspur-crank-24.yaml"));
   ASSERT_TRUE(made.section) << made.diagnostics.text();
-  for (const Dimension& d : section::sizes(*made.part, *made.section).dimensions) EXPECT_FALSE(d.source.empty()) << d.id;
+  for (const Dimension& d : section::sizes(*made.part, *made.section).dimensions)
+    EXPECT_FALSE(d.source.empty()) << d.id;
   for (const Check& c : section::design_rules(*made.part, *made.section).checks) EXPECT_FALSE(c.source.empty()) << c.id;
 }
 

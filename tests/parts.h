@@ -41,15 +41,19 @@ inline std::string file_text(const std::string& path) {
   return text.str();
 }
 
-/// A disc of six PK ribs with lines that replace its own by key: `rim` lines go into the rim, `top` lines to the document.
-inline std::string disc(const std::string& size = "{effective_diameter: 120 mm}", const std::string& rim = "", const std::string& hub = "",
-                        const std::string& top = "body: {solid: true}\n", const std::string& section = "PK", int ribs = 6) {
-  return "pulley: disc\nmaterial: aluminium-6061-T6\nrims:\n  - section: " + section + "\n    ribs: " + std::to_string(ribs) + "\n    size: " + size + "\n" + rim +
+/// A disc of six PK ribs with lines that replace its own by key: `rim` lines go into the rim, `top` lines to the
+/// document.
+inline std::string disc(const std::string& size = "{effective_diameter: 120 mm}", const std::string& rim = "",
+                        const std::string& hub = "", const std::string& top = "body: {solid: true}\n",
+                        const std::string& section = "PK", int ribs = 6) {
+  return "pulley: disc\nmaterial: aluminium-6061-T6\nrims:\n  - section: " + section +
+         "\n    ribs: " + std::to_string(ribs) + "\n    size: " + size + "\n" + rim +
          "hub:\n  bore: {diameter: 20 mm, fit: H7}\n" + hub + top;
 }
 
 inline double dimension(const Rows& rows, const std::string& id) {
-  const auto it = std::find_if(rows.dimensions.begin(), rows.dimensions.end(), [&](const Dimension& d) { return d.id == id; });
+  const auto it =
+      std::find_if(rows.dimensions.begin(), rows.dimensions.end(), [&](const Dimension& d) { return d.id == id; });
   EXPECT_NE(it, rows.dimensions.end()) << "no dimension " << id;
   return it == rows.dimensions.end() ? 0 : it->value;
 }

@@ -1,5 +1,5 @@
-// Random documents: a possible part always gives a closed, valid solid whose witnesses agree; an impossible one always gives a
-// diagnostic with a place. A failing document is kept as a file.
+// Random documents: a possible part always gives a closed, valid solid whose witnesses agree; an impossible one always
+// gives a diagnostic with a place. A failing document is kept as a file.
 #include <gtest/gtest.h>
 
 #include <cstdlib>
@@ -50,8 +50,10 @@ TEST(RandomParts, AreSoundOrExplained) {
       ADD_FAILURE() << "seed " << seed << ": " << e.what();
     }
     for (const Check& c : made.sheet.rows.checks) {
-      const bool ours = c.id.starts_with("solid_") || c.id.starts_with("mesh_") || c.id.find("effective_diameter_s") != std::string::npos ||
-                        c.id.find("effective_diameter_mesh") != std::string::npos || c.id.find("groove_count_found") != std::string::npos;
+      const bool ours = c.id.starts_with("solid_") || c.id.starts_with("mesh_") ||
+                        c.id.find("effective_diameter_s") != std::string::npos ||
+                        c.id.find("effective_diameter_mesh") != std::string::npos ||
+                        c.id.find("groove_count_found") != std::string::npos;
       if (!ours) continue;
       EXPECT_EQ(c.verdict, Verdict::pass) << "seed " << seed << ", " << c.id << " " << c.value << ": " << c.says;
     }

@@ -13,7 +13,15 @@ Sheet sheet() {
   s.rows.dimensions = {{"bore_diameter", "Bore", "H7", 48, "mm", 48.0, 48.025, "spec; limits ISO 286-2"},
                        {"groove_count", "Grooves", "n", 8, "", {}, {}, "spec"},
                        {"volume", "Volume", "V", 16387.064, "mm3", {}, {}, "computed"}};
-  s.rows.checks = {judged({"wall", "Wall, \"least\" | here", Verdict::pass, 1.2, "mm", 1.5, {}, "common practice, no source", "between a, b and c"}),
+  s.rows.checks = {judged({"wall",
+                           "Wall, \"least\" | here",
+                           Verdict::pass,
+                           1.2,
+                           "mm",
+                           1.5,
+                           {},
+                           "common practice, no source",
+                           "between a, b and c"}),
                    {"hint", "Hint", Verdict::note, 0, "", {}, {}, "from memory", "nothing to measure"}};
   return s;
 }
@@ -51,11 +59,13 @@ TEST(Report, JsonKeepsTheContract) {
   EXPECT_EQ(j.at("units"), "mm");
   EXPECT_EQ(j.at("verdict"), "fail");
   for (const auto& d : j.at("dimensions")) {
-    for (const char* key : {"id", "label", "symbol", "value", "unit", "lower", "upper", "source"}) EXPECT_TRUE(d.contains(key)) << key;
+    for (const char* key : {"id", "label", "symbol", "value", "unit", "lower", "upper", "source"})
+      EXPECT_TRUE(d.contains(key)) << key;
     EXPECT_TRUE(d.at("value").is_number());
   }
   for (const auto& c : j.at("checks")) {
-    for (const char* key : {"id", "label", "verdict", "value", "unit", "lower", "upper", "source", "says"}) EXPECT_TRUE(c.contains(key)) << key;
+    for (const char* key : {"id", "label", "verdict", "value", "unit", "lower", "upper", "source", "says"})
+      EXPECT_TRUE(c.contains(key)) << key;
   }
   EXPECT_EQ(j.at("checks")[1].at("lower"), nullptr);
 }

@@ -61,7 +61,9 @@ std::string room_of(const fs::path& file) {
 /// Whose header is it? "" for the standard library and the system's own.
 std::string third_party_of(const std::string& header) {
   static const std::vector<std::pair<std::regex, std::string>> kOwners = {
-      {std::regex(R"(^yaml-cpp/.*)"), "yaml-cpp"}, {std::regex(R"(^CLI/.*)"), "CLI11"}, {std::regex(R"(^zlib\.h$)"), "zlib"},
+      {std::regex(R"(^yaml-cpp/.*)"), "yaml-cpp"},
+      {std::regex(R"(^CLI/.*)"), "CLI11"},
+      {std::regex(R"(^zlib\.h$)"), "zlib"},
       {std::regex(R"(^[A-Za-z0-9_]+\.hxx$)"), "opencascade"}};
   for (const auto& [form, owner] : kOwners) {
     if (std::regex_match(header, form)) return owner;
@@ -75,7 +77,8 @@ TEST(Rooms, NameOnlyRoomsAboveThem) {
   const auto all = rooms();
   ASSERT_GE(all.size(), 13U);
   for (const auto& [name, room] : all) {
-    for (const auto& used : room.may) EXPECT_TRUE(above.contains(used)) << name << " names " << used << ", which does not stand above it";
+    for (const auto& used : room.may)
+      EXPECT_TRUE(above.contains(used)) << name << " names " << used << ", which does not stand above it";
     above.insert(name);
   }
 }
@@ -96,12 +99,14 @@ TEST(Rooms, IncludeOnlyWhatTheMapAllows) {
       const std::string header = m[2];
       if (header.starts_with("groovewright/")) {
         const std::string used = room_of(kRoot / "include" / header);
-        EXPECT_TRUE(used == room || map[room].may.contains(used)) << file << " includes " << header << ", but " << room << " may not see " << used;
+        EXPECT_TRUE(used == room || map[room].may.contains(used))
+            << file << " includes " << header << ", but " << room << " may not see " << used;
         EXPECT_TRUE(fs::exists(kRoot / "include" / header)) << file << ": " << header;
       } else if (m[1] == "\"") {
         EXPECT_TRUE(fs::exists(file.parent_path() / header)) << file << " reaches into another room: " << header;
       } else if (const std::string owner = third_party_of(header); !owner.empty()) {
-        EXPECT_TRUE(map[room].third_parties.contains(owner)) << file << " includes <" << header << ">, which only its own room may";
+        EXPECT_TRUE(map[room].third_parties.contains(owner))
+            << file << " includes <" << header << ">, which only its own room may";
       }
     }
   }
@@ -111,7 +116,9 @@ TEST(Rooms, IncludeOnlyWhatTheMapAllows) {
 TEST(Rooms, EachHasItsDoor) {
   for (const auto& [name, room] : rooms()) {
     if (name == "cli") continue;  // nobody stands above it
-    EXPECT_TRUE(fs::exists(kRoot / "include/groovewright" / (name + ".h")) || fs::is_directory(kRoot / "include/groovewright" / name)) << name;
+    EXPECT_TRUE(fs::exists(kRoot / "include/groovewright" / (name + ".h")) ||
+                fs::is_directory(kRoot / "include/groovewright" / name))
+        << name;
   }
 }
 

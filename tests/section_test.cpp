@@ -12,16 +12,20 @@ using testing::disc;
 using testing::made_part;
 
 TEST(Section, OfASmallDiscReadsAsALineOfEdges) {
-  const auto made = made_part(disc("{effective_diameter: 120 mm}", "    crest_radius: 0.25 mm\n    root_radius: 0.5 mm\n", "", "body: {solid: true}\n", "PK", 1));
+  const auto made =
+      made_part(disc("{effective_diameter: 120 mm}", "    crest_radius: 0.25 mm\n    root_radius: 0.5 mm\n", "",
+                     "body: {solid: true}\n", "PK", 1));
   ASSERT_TRUE(made.section) << made.diagnostics.text();
   // By hand: bore 20 with 0.3 mm edge breaks, f = 2.5 mm to each side of the one groove, d_o = d_e at r_t min.
   EXPECT_EQ(dump(*made.section),
-            "edge_break(45.000deg) hub_face(Z5.000) edge_break(45.000deg) land(D120.000) crest(r0.250) flank(20.000deg) root(r0.500) flank(20.000deg) crest(r0.250) land(D120.000) "
+            "edge_break(45.000deg) hub_face(Z5.000) edge_break(45.000deg) land(D120.000) crest(r0.250) "
+            "flank(20.000deg) root(r0.500) flank(20.000deg) crest(r0.250) land(D120.000) "
             "edge_break(45.000deg) seat(Z0.000) edge_break(45.000deg) bore(D20.000)");
 }
 
 TEST(Section, IsClosedAndTurnsCounterClockwise) {
-  for (const char* demo : {"larkspur-crank-24", "marlow-step-2", "thistle-pump-pl", "fennel-spindle-pj", "sorrel-disc"}) {
+  for (const char* demo :
+       {"larkspur-crank-24", "marlow-step-2", "thistle-pump-pl", "fennel-spindle-pj", "sorrel-disc"}) {
     const auto made = made_part(testing::file_text(std::string(GW_SOURCE_DIR) + "/profiles/demo/" + demo + ".yaml"));
     ASSERT_TRUE(made.section) << demo << made.diagnostics.text();
     const auto& path = made.section->body.section;
@@ -61,7 +65,8 @@ TEST(Section, AWiderBoreTakesACylinderAway) {
   ASSERT_TRUE(narrow.section && wide.section) << wide.diagnostics.text();
   // Pappus: the two edge breaks of 0.3 mm are triangles of 0.045 mm2 that move out by 5 mm.
   const double edge_breaks = 2 * 2 * std::numbers::pi * 5 * 0.045;
-  EXPECT_NEAR(narrow.section->mass.volume - wide.section->mass.volume, std::numbers::pi * (225 - 100) * 22.8 + edge_breaks, 1e-6);
+  EXPECT_NEAR(narrow.section->mass.volume - wide.section->mass.volume,
+              std::numbers::pi * (225 - 100) * 22.8 + edge_breaks, 1e-6);
 }
 
 TEST(Section, CavitiesAreNeverNarrowerFurtherOut) {
@@ -91,13 +96,19 @@ TEST(Section, TellsWhichFeaturesCollide) {
       {"bolts beyond the rim", disc(size, "", "  bolts: {count: 4, size: M8, circle: 116 mm}\n")},
       {"web thicker than the rim", disc(size, "", "  diameter: 50 mm\n", "body: {web: {thickness: 40 mm}}\n")},
       {"web without room", disc(size, "", "  diameter: 100 mm\n", "body: {web: {thickness: 8 mm}}\n")},
-      {"register wider than the hub", disc(size, "", "  diameter: 40 mm\n  register: {diameter: 60 mm, depth: 3 mm}\n", "body: {web: {thickness: 8 mm}}\n")},
+      {"register wider than the hub", disc(size, "", "  diameter: 40 mm\n  register: {diameter: 60 mm, depth: 3 mm}\n",
+                                           "body: {web: {thickness: 8 mm}}\n")},
       {"register narrower than the bore", disc(size, "", "  register: {diameter: 18 mm, depth: 3 mm}\n")},
-      {"flange's edge breaks meet", disc(size, "    front_flange: {height: 3 mm, thickness: 0.8 mm, edge_break: 0.5 mm}\n")},
-      {"relief wider than the land", disc(size, "    front_flange: {height: 3 mm, thickness: 2 mm, root_relief: 0.5 mm}\n")},
-      {"blind hole comes out again", disc(size, "", "  dowels: {count: 2, diameter: 6 mm, circle: 60 mm, depth: 22 mm}\n")},
-      {"windows off the web", disc(size, "", "  diameter: 40 mm\n", "body: {web: {thickness: 8 mm, windows: {count: 4, diameter: 40 mm}}}\n")},
-      {"spokes leave no window", disc(size, "", "  diameter: 60 mm\n", "body: {web: {thickness: 8 mm, spokes: {count: 12, width: 14 mm}}}\n")},
+      {"flange's edge breaks meet",
+       disc(size, "    front_flange: {height: 3 mm, thickness: 0.8 mm, edge_break: 0.5 mm}\n")},
+      {"relief wider than the land",
+       disc(size, "    front_flange: {height: 3 mm, thickness: 2 mm, root_relief: 0.5 mm}\n")},
+      {"blind hole comes out again",
+       disc(size, "", "  dowels: {count: 2, diameter: 6 mm, circle: 60 mm, depth: 22 mm}\n")},
+      {"windows off the web",
+       disc(size, "", "  diameter: 40 mm\n", "body: {web: {thickness: 8 mm, windows: {count: 4, diameter: 40 mm}}}\n")},
+      {"spokes leave no window",
+       disc(size, "", "  diameter: 60 mm\n", "body: {web: {thickness: 8 mm, spokes: {count: 12, width: 14 mm}}}\n")},
       {"steps deeper than the hub", disc(size, "", "  register: {diameter: 40 mm, depth: 23 mm}\n")},
   };
   for (const BadCase& c : cases) {
@@ -110,8 +121,9 @@ TEST(Section, TellsWhichFeaturesCollide) {
 }
 
 TEST(Section, HoldsDesignRulesAgainstTheShape) {
-  const auto made = made_part(disc("{effective_diameter: 120 mm}", "    front_flange: {height: 3 mm, thickness: 1.2 mm, edge_break: 0.3 mm}\n", "  diameter: 24 mm\n",
-                                   "body: {web: {thickness: 2 mm}, rim_thickness: 2 mm, fillet: 1 mm}\n"));
+  const auto made = made_part(
+      disc("{effective_diameter: 120 mm}", "    front_flange: {height: 3 mm, thickness: 1.2 mm, edge_break: 0.3 mm}\n",
+           "  diameter: 24 mm\n", "body: {web: {thickness: 2 mm}, rim_thickness: 2 mm, fillet: 1 mm}\n"));
   ASSERT_TRUE(made.section) << made.diagnostics.text();
   const Rows rows = design_rules(*made.part, *made.section);
   EXPECT_EQ(testing::check_row(rows, "wall_under_groove").verdict, Verdict::fail);
@@ -123,7 +135,8 @@ TEST(Section, HoldsDesignRulesAgainstTheShape) {
 
 TEST(Section, LeastWallIsTheGeometricOne) {
   // Two holes of 9 mm on a circle of 60: six of them stand 30 mm apart, edge breaks of 0.3 mm on both.
-  const auto made = made_part(disc("{effective_diameter: 120 mm}", "", "  bolts: {count: 16, size: M8, circle: 60 mm}\n"));
+  const auto made =
+      made_part(disc("{effective_diameter: 120 mm}", "", "  bolts: {count: 16, size: M8, circle: 60 mm}\n"));
   ASSERT_TRUE(made.section) << made.diagnostics.text();
   const double apart = 60 * sin_of(std::numbers::pi / 16);
   EXPECT_NEAR(testing::check_row(design_rules(*made.part, *made.section), "minimum_wall").value, apart - 9 - 0.6, 1e-9);

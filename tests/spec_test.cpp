@@ -33,7 +33,13 @@ TEST(Spec, ReadsUnitsAsWritten) {
     double mm;
   };
   // Exact by definition of the units.
-  for (const Case& c : {Case{"120 mm", 120}, {"12 cm", 120}, {"0.12 m", 120}, {"4.5 in", 114.3}, {"4-1/2 in", 114.3}, {"4 1/2 in", 114.3}, {"3/4 in", 19.05}}) {
+  for (const Case& c : {Case{"120 mm", 120},
+                        {"12 cm", 120},
+                        {"0.12 m", 120},
+                        {"4.5 in", 114.3},
+                        {"4-1/2 in", 114.3},
+                        {"4 1/2 in", 114.3},
+                        {"3/4 in", 19.05}}) {
     Diagnostics d;
     const auto p = read(disc("{effective_diameter: " + std::string(c.written) + "}"), d);
     ASSERT_TRUE(p) << c.written << ": " << d.text();
@@ -51,14 +57,17 @@ TEST(Spec, DocumentWideUnitsApplyToBareLengthsWhereverTheyStand) {
 
 TEST(Spec, ReportsEveryMistakeOfOneRun) {
   Diagnostics d;
-  EXPECT_FALSE(read("pulley: Disc\nmaterial: aluminium-6061-T6\nrims:\n  - section: PK\n    ribs: 41\n    size: {outside_diameter: 12}\n"
-                    "    crestradius: 1 mm\nhub: {bore: {diameter: -3 mm}}\nbody: {solid: maybe}\n",
-                    d));
+  EXPECT_FALSE(
+      read("pulley: Disc\nmaterial: aluminium-6061-T6\nrims:\n  - section: PK\n    ribs: 41\n    size: "
+           "{outside_diameter: 12}\n"
+           "    crestradius: 1 mm\nhub: {bore: {diameter: -3 mm}}\nbody: {solid: maybe}\n",
+           d));
   std::vector<int> codes;
   for (const auto& g : d.all()) codes.push_back(static_cast<int>(g.code));
   std::sort(codes.begin(), codes.end());
-  EXPECT_EQ(codes, (std::vector<int>{static_cast<int>(Code::unknown_key), static_cast<int>(Code::missing_unit), static_cast<int>(Code::out_of_range),
-                                     static_cast<int>(Code::unknown_choice), static_cast<int>(Code::bad_name), static_cast<int>(Code::bad_count)}))
+  EXPECT_EQ(codes, (std::vector<int>{static_cast<int>(Code::unknown_key), static_cast<int>(Code::missing_unit),
+                                     static_cast<int>(Code::out_of_range), static_cast<int>(Code::unknown_choice),
+                                     static_cast<int>(Code::bad_name), static_cast<int>(Code::bad_count)}))
       << d.text();
 }
 
@@ -84,20 +93,30 @@ TEST(Spec, CountsHoldAtTheirLimits) {
   };
   for (const Case& c : {Case{0, false}, {1, true}, {kMaxGrooves, true}, {kMaxGrooves + 1, false}}) {
     Diagnostics d;
-    EXPECT_EQ(read(disc("{effective_diameter: 120 mm}", "", "", "body: {solid: true}\n", "PK", c.ribs), d).has_value(), c.good) << c.ribs;
+    EXPECT_EQ(read(disc("{effective_diameter: 120 mm}", "", "", "body: {solid: true}\n", "PK", c.ribs), d).has_value(),
+              c.good)
+        << c.ribs;
   }
 }
 
 TEST(Spec, LengthsHoldAtTheirLimits) {
-  for (const auto& [text, good] : {std::pair{"0.001 mm", true}, {"0.0009 mm", false}, {"10000 mm", true}, {"10000.1 mm", false}, {"1e300 mm", false}, {"nan mm", false}}) {
+  for (const auto& [text, good] : {std::pair{"0.001 mm", true},
+                                   {"0.0009 mm", false},
+                                   {"10000 mm", true},
+                                   {"10000.1 mm", false},
+                                   {"1e300 mm", false},
+                                   {"nan mm", false}}) {
     Diagnostics d;
     EXPECT_EQ(read(disc("{effective_diameter: " + std::string(text) + "}"), d).has_value(), good) << text << d.text();
   }
 }
 
 TEST(Spec, NamesMayBecomeFolders) {
-  for (const char* good : {"a", "crank-24", "9.b_c", "a234567890123456789012345678901234567890123456789012345678901234"}) EXPECT_TRUE(is_name(good)) << good;
-  for (const char* bad : {"", ".", "..", ".a", "-a", "A", "a/b", "a b", "ä", "a2345678901234567890123456789012345678901234567890123456789012345"}) {
+  for (const char* good :
+       {"a", "crank-24", "9.b_c", "a234567890123456789012345678901234567890123456789012345678901234"})
+    EXPECT_TRUE(is_name(good)) << good;
+  for (const char* bad : {"", ".", "..", ".a", "-a", "A", "a/b", "a b", "ä",
+                          "a2345678901234567890123456789012345678901234567890123456789012345"}) {
     EXPECT_FALSE(is_name(bad)) << bad;
   }
 }
@@ -115,7 +134,8 @@ TEST(Spec, ListsTheFilesItNames) {
 TEST(Schema, HasEveryKeyThatTheReaderTakes) {
   const auto schema = nlohmann::json::parse(pulley_schema());
   EXPECT_EQ(schema.at("$schema"), "https://json-schema.org/draft/2020-12/schema");
-  for (const char* key : {"pulley", "title", "units", "material", "rims", "body", "hub", "marks", "tone_ring", "finish", "speed", "damper"}) {
+  for (const char* key : {"pulley", "title", "units", "material", "rims", "body", "hub", "marks", "tone_ring", "finish",
+                          "speed", "damper"}) {
     EXPECT_TRUE(schema.at("properties").contains(key)) << key;
     EXPECT_FALSE(schema.at("properties").at(key).dump().empty());
   }

@@ -21,14 +21,15 @@ struct LaidBall {
   bool on_flanks = true;  ///< false where the ball would touch a rounding instead
 };
 
-/// Lays a ball into every groove found in `flanks` (sorted by Z, metal to the left): a groove is a flank that falls towards
-/// the axis followed by one that rises. Other generators (flange walls, edge breaks) pair with nothing.
+/// Lays a ball into every groove found in `flanks` (sorted by Z, metal to the left): a groove is a flank that falls
+/// towards the axis followed by one that rises. Other generators (flange walls, edge breaks) pair with nothing.
 [[nodiscard]] std::vector<LaidBall> lay_balls(std::span<const plane::Generator> flanks, double ball_diameter);
 
 /// Flanks of the outline itself, as generators.
 [[nodiscard]] std::vector<plane::Generator> flanks(const section::Section& section);
 
-/// Leans within which a measured generator may be a flank of this part: every rim's half angle, with room on both sides.
+/// Leans within which a measured generator may be a flank of this part: every rim's half angle, with room on both
+/// sides.
 struct LeanWindow {
   double least = 0, most = 0;  ///< rad
 };
@@ -36,8 +37,8 @@ struct LeanWindow {
 
 /// One witness's reading of the whole part.
 struct Witness {
-  std::string id;     ///< "solid", "mesh", "step"
-  std::string what;   ///< "finished solid, its flank faces"
+  std::string id;    ///< "solid", "mesh", "step"
+  std::string what;  ///< "finished solid, its flank faces"
   std::vector<plane::Generator> generators;
   double uncertainty = 0;  ///< mm, on diameter: half of the band within which K may lie
 };
@@ -51,8 +52,8 @@ inline constexpr double kWitnessAgreement = 1e-6;
 /// Sizes of the grooves with limits, before and after coating.
 [[nodiscard]] Rows sizes(const part::Part& part);
 
-/// The rows of the grooves that need no kernel: effective diameter from the spec, its least value, pitch, angle, depth, crests,
-/// belt seat, flanges against the belt, ribs, belt speed, damper.
+/// The rows of the grooves that need no kernel: effective diameter from the spec, its least value, pitch, angle, depth,
+/// crests, belt seat, flanges against the belt, ribs, belt speed, damper.
 [[nodiscard]] Rows check(const part::Part& part, const section::Section& section);
 
 /// The rows of one witness: effective diameter and groove-to-groove spread of every rim, and agreement with the spec.

@@ -36,8 +36,8 @@ struct Prepared {
   section::Section section;
 };
 
-/// Settles and draws a pulley. `own_grooves` are the files that the document names, in the order of `spec::references`, named
-/// as the diagnostics shall name them; `own_catalog` are the person's data files.
+/// Settles and draws a pulley. `own_grooves` are the files that the document names, in the order of `spec::references`,
+/// named as the diagnostics shall name them; `own_catalog` are the person's data files.
 [[nodiscard]] std::optional<Prepared> prepare(const spec::Pulley& pulley, std::span<const TextFile> own_grooves,
                                               std::span<const TextFile> own_catalog, Diagnostics& diagnostics);
 
@@ -54,7 +54,8 @@ struct Made {
   Artifacts artifacts;  ///< the manifest last
 };
 /// Makes all that is wanted and judges it by every witness that can be asked.
-[[nodiscard]] Made make(const Prepared& prepared, const TextFile& document, const Want& want, const KernelSource& kernel);
+[[nodiscard]] Made make(const Prepared& prepared, const TextFile& document, const Want& want,
+                        const KernelSource& kernel);
 
 inline constexpr const char* kManifest = "manifest.json";
 /// "groovewright 0.1.0".

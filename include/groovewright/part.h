@@ -1,7 +1,9 @@
-// part.h: what the document means: every number settled, each with its source. The one place where a default is decided.
+// part.h: what the document means: every number settled, each with its source. The one place where a default is
+// decided.
 //
-// Lengths mm. +Z points away from the engine (front); Z = 0 is the seat face, the hub's rear face. Angles counter-clockwise
-// seen from the front, 0 at 12 o'clock. Whether the settled numbers fit together as a shape is judged in room `section`.
+// Lengths mm. +Z points away from the engine (front); Z = 0 is the seat face, the hub's rear face. Angles
+// counter-clockwise seen from the front, 0 at 12 o'clock. Whether the settled numbers fit together as a shape is judged
+// in room `section`.
 #pragma once
 
 #include <map>
@@ -41,8 +43,8 @@ struct GrooveForm {
 /// K minus the sharp apex diameter: d_B (1 + 1/sin h) - e/tan h.
 [[nodiscard]] double over_apex(double pitch, Angle included, double ball_diameter);
 inline constexpr double kOverBallsError = 1e-9;  ///< mm, against laying the ball in by search
-/// 2X = K - d_e from the geometry: the effective diameter is the outside diameter at the least crest radius. The tables print
-/// it rounded to 0.01.
+/// 2X = K - d_e from the geometry: the effective diameter is the outside diameter at the least crest radius. The tables
+/// print it rounded to 0.01.
 [[nodiscard]] double two_x(const catalog::Groove& g);
 
 // ---- the part ----
@@ -55,10 +57,10 @@ struct Flange {
 };
 
 struct Overdrive {
-  double ratio = 0;              ///< 0.24 for 24 %
+  double ratio = 0;  ///< 0.24 for 24 %
   double reference_effective = 0;
-  double plain_effective = 0;    ///< what (1 + x) d_e,ref would have given
-  double plain_overdrive = 0;    ///< the overdrive which that diameter really has
+  double plain_effective = 0;  ///< what (1 + x) d_e,ref would have given
+  double plain_overdrive = 0;  ///< the overdrive which that diameter really has
 };
 
 struct Rim {
@@ -79,7 +81,7 @@ struct Rim {
   [[nodiscard]] double outside_diameter() const;  ///< d_o = d_e - 2 (r_t - r_t,min)(1/sin h - 1)
   [[nodiscard]] double root_diameter() const;
   [[nodiscard]] double pitch_diameter() const;
-  [[nodiscard]] double groove_depth() const;      ///< crest to root, on radius
+  [[nodiscard]] double groove_depth() const;  ///< crest to root, on radius
   /// Axial length with flanges, without the neck behind.
   [[nodiscard]] double width() const;
   /// Axial distance of the rear flange's outer face (or the rim's face) from the middle of groove 1, the rearmost.
@@ -157,7 +159,7 @@ struct HolePattern {
   std::optional<catalog::Thread> thread;
   bool tapped = false;
   std::optional<catalog::Fit> fit;
-  double depth = 0;  ///< full diameter of a blind hole; 0: through
+  double depth = 0;         ///< full diameter of a blind hole; 0: through
   double screw_length = 0;  ///< 0: not stated
   Side side = Side::front;
   double sink_diameter = 0, sink_depth = 0;  ///< counterbore: both; countersink: diameter and angle; 0: none
@@ -205,9 +207,9 @@ struct Part {
   catalog::Material material;
   std::optional<Finish> finish;
   double red = 0.7, green = 0.7, blue = 0.72;
-  std::vector<Rim> rims;             ///< from the rear to the front
-  double rims_rear = 0;              ///< Z of the rear face of the rearmost rim
-  std::optional<Web> web;            ///< none: solid disc
+  std::vector<Rim> rims;   ///< from the rear to the front
+  double rims_rear = 0;    ///< Z of the rear face of the rearmost rim
+  std::optional<Web> web;  ///< none: solid disc
   Hub hub;
   std::vector<HolePattern> holes;
   Angle timing_zero;

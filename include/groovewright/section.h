@@ -1,5 +1,5 @@
-// section.h: the outline of the part as exact lines and arcs, its openings, and the shop's design rules held against them.
-// Lengths mm; half plane x = Z, y = radius (plane.h).
+// section.h: the outline of the part as exact lines and arcs, its openings, and the shop's design rules held against
+// them. Lengths mm; half plane x = Z, y = radius (plane.h).
 #pragma once
 
 #include <optional>
@@ -16,20 +16,20 @@ namespace groovewright::section {
 /// What an edge of the outline is.
 enum class Kind {
   bore,
-  step,           // wall of a wider step of the bore, or of a register
-  floor,          // square to the axis, inside the bore
-  seat,           // hub's rear face
-  hub_face,       // hub's front face
-  hub,            // hub's outside
+  step,      // wall of a wider step of the bore, or of a register
+  floor,     // square to the axis, inside the bore
+  seat,      // hub's rear face
+  hub_face,  // hub's front face
+  hub,       // hub's outside
   spigot,
-  web,            // flat side of the web
+  web,  // flat side of the web
   rim_inner,
-  rim_face,       // side of the rim or of a flange
+  rim_face,  // side of the rim or of a flange
   tone_ring,
-  flange,         // flange's outside
-  lead_in,        // flange's inner wall
+  flange,   // flange's outside
+  lead_in,  // flange's inner wall
   relief,
-  land,           // between the outer flank and the face or wall
+  land,  // between the outer flank and the face or wall
   crest,
   flank,
   root,
@@ -60,8 +60,8 @@ struct Section {
   std::vector<Wall> walls() const;
 };
 
-/// The outline and openings of a part. nullopt where the settled numbers don't make a body; then `diagnostics` says which
-/// features collide, with their places.
+/// The outline and openings of a part. nullopt where the settled numbers don't make a body; then `diagnostics` says
+/// which features collide, with their places.
 [[nodiscard]] std::optional<Section> half_section(const part::Part& part, Diagnostics& diagnostics);
 
 /// One line a section, for tests and eyes: "bore(40.000) seat(10.000) … flank(2.9) root(r0.40)".

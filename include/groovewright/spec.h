@@ -1,7 +1,7 @@
 // spec.h: what the person wrote: typed, every value with its place, nothing filled in. Start here: `read_pulley`.
 //
-// Lengths mm, angles Angle, ratios 1 (24 % is 0.24), speeds rpm. A value that was not written is an empty optional; what
-// stands in for it is decided in room `part` only.
+// Lengths mm, angles Angle, ratios 1 (24 % is 0.24), speeds rpm. A value that was not written is an empty optional;
+// what stands in for it is decided in room `part` only.
 #pragma once
 
 #include <optional>
@@ -17,7 +17,7 @@ namespace groovewright::spec {
 /// Limits that bound memory and geometry, tested at ±1.
 inline constexpr int kMaxRims = 4;
 inline constexpr int kMaxGrooves = 40;
-inline constexpr int kMaxHoles = 64;      ///< in one pattern
+inline constexpr int kMaxHoles = 64;  ///< in one pattern
 inline constexpr int kMaxPatterns = 8;
 inline constexpr int kMaxTeeth = 120;
 inline constexpr double kMinLength = 1e-3, kMaxLength = 1e4;  ///< mm

@@ -1,4 +1,5 @@
-// yaml.h: text to a tree of our own nodes, each with its place. Plain YAML only: one document, no anchors, aliases or tags.
+// yaml.h: text to a tree of our own nodes, each with its place. Plain YAML only: one document, no anchors, aliases or
+// tags.
 #pragma once
 
 #include <optional>
@@ -22,7 +23,7 @@ struct Node {
   enum class Kind { scalar, list, map };
   Kind kind = Kind::scalar;
   Place place;
-  std::string scalar;     ///< scalars only; "" with `quoted` false means null
+  std::string scalar;  ///< scalars only; "" with `quoted` false means null
   bool quoted = false;
   std::vector<Node> items;     ///< lists only
   std::vector<Entry> entries;  ///< maps only, in the order written
@@ -38,8 +39,8 @@ struct Entry {
 };
 
 /// The document's tree, or nullopt with at least one error added. Refused with place and remedy: more than the limits
-/// above, NUL and control characters, bytes that are not UTF-8, a byte-order mark, tabs as indentation, aliases, anchors,
-/// tags, duplicate keys, unclosed quotes, a second document, a key that is not a scalar.
+/// above, NUL and control characters, bytes that are not UTF-8, a byte-order mark, tabs as indentation, aliases,
+/// anchors, tags, duplicate keys, unclosed quotes, a second document, a key that is not a scalar.
 [[nodiscard]] std::optional<Node> read(const TextFile& file, Diagnostics& diagnostics);
 
 /// A piece of the person's text for a message: quoted, and cut between characters where it is long.

@@ -138,7 +138,7 @@ Sourced Fields::sourced(std::string_view key, Unit unit, Sign sign) {
     return {number(value, unit, sign), source_};
   }
   Fields inner(value, *this);
-  const Sourced result{inner.number("value", unit, sign), inner.source()};
+  Sourced result{inner.number("value", unit, sign), inner.source()};
   inner.finish();
   return result;
 }

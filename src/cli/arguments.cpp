@@ -33,11 +33,13 @@ void declare_specs(CLI::App& app, Raw& raw) {
 }
 
 CLI::App* declare_build(CLI::App& app, Raw& raw) {
-  CLI::App* build = app.add_subcommand("build", "make solid, meshes and sheet, judge them, write a folder for each spec");
+  CLI::App* build =
+      app.add_subcommand("build", "make solid, meshes and sheet, judge them, write a folder for each spec");
   declare_specs(*build, raw);
   build->add_option("--out", raw.a.out, "folder that receives a folder for each part")->capture_default_str();
   build->add_option("--only", raw.only, "kinds to write: " + listed(job::kind_names()) + ", parted by commas");
-  build->add_option("--jobs", raw.a.jobs, "specs made at the same time; all cores where none is given")->check(CLI::Range(1, kMostJobs));
+  build->add_option("--jobs", raw.a.jobs, "specs made at the same time; all cores where none is given")
+      ->check(CLI::Range(1, kMostJobs));
   build->add_option("--deflection", raw.deflection, "chord error of the triangles, as 0.01 mm");
   return build;
 }
@@ -53,7 +55,8 @@ void must_be_topic(const std::string& word, const char* const (&topics)[N]) {
   const std::vector<std::string> known(std::begin(topics), std::end(topics));
   if (std::find(known.begin(), known.end(), word) != known.end()) return;
   const std::string near = nearest(word, known);
-  throw Bad{"no topic '" + word + "'; " + (near.empty() ? "there are " + listed(known) : "did you mean '" + near + "'?")};
+  throw Bad{"no topic '" + word + "'; " +
+            (near.empty() ? "there are " + listed(known) : "did you mean '" + near + "'?")};
 }
 
 void understand_kinds(const std::string& only, job::Want& want) {
@@ -64,7 +67,8 @@ void understand_kinds(const std::string& only, job::Want& want) {
     const auto kind = job::kind_named(word);
     if (!kind) {
       const std::string near = nearest(word, job::kind_names());
-      throw Bad{"--only has no kind '" + word + "'; " + (near.empty() ? "there are " + listed(job::kind_names()) : "did you mean '" + near + "'?")};
+      throw Bad{"--only has no kind '" + word + "'; " +
+                (near.empty() ? "there are " + listed(job::kind_names()) : "did you mean '" + near + "'?")};
     }
     want.kinds.insert(*kind);
     from = comma + 1;
@@ -81,7 +85,8 @@ void understand(Raw& raw) {
   if (!raw.deflection.empty()) {
     const Quantity q = read_quantity(raw.deflection, Measure::length, "mm");
     if (q.error != QuantityError::none || !(q.value >= kLeastDeflection && q.value <= kMostDeflection)) {
-      throw Bad{"--deflection goes from " + trimmed(kLeastDeflection, 4) + " to " + trimmed(kMostDeflection, 4) + " mm, as 0.01 mm"};
+      throw Bad{"--deflection goes from " + trimmed(kLeastDeflection, 4) + " to " + trimmed(kMostDeflection, 4) +
+                " mm, as 0.01 mm"};
     }
     a.want.deflection = q.value;
   }
@@ -98,7 +103,8 @@ std::string mistyped(int argc, const char* const* argv, const CLI::App& app) {
     if (word.starts_with("-")) continue;
     if (std::find(names.begin(), names.end(), word) != names.end()) return "";
     const std::string near = nearest(word, names);
-    return "no command '" + word + "'; " + (near.empty() ? "there are " + listed(names) : "did you mean '" + near + "'?");
+    return "no command '" + word + "'; " +
+           (near.empty() ? "there are " + listed(names) : "did you mean '" + near + "'?");
   }
   return "a command is due: " + listed(names, "or");
 }
@@ -108,7 +114,8 @@ std::string mistyped(int argc, const char* const* argv, const CLI::App& app) {
 Parsed parse(int argc, const char* const* argv) {
   Raw raw;
   raw.a.jobs = static_cast<int>(std::max(1U, std::thread::hardware_concurrency()));
-  CLI::App app{"groovewright: a short spec of a multi-rib drive pulley in; solid, meshes, sheet and proofs out.", "groovewright"};
+  CLI::App app{"groovewright: a short spec of a multi-rib drive pulley in; solid, meshes, sheet and proofs out.",
+               "groovewright"};
   app.set_version_flag("--version", job::program());
   app.require_subcommand(1);
   const CLI::App* build = declare_build(app, raw);
@@ -116,13 +123,16 @@ Parsed parse(int argc, const char* const* argv) {
   CLI::App* schema = app.add_subcommand("schema", "JSON Schema of a document, for editors");
   schema->add_option("topic", raw.a.topic, "pulley, or sheet for the output")->default_str("pulley");
   CLI::App* list = app.add_subcommand("list", "what the catalogue holds");
-  list->add_option("topic", raw.a.topic, "grooves, materials, finishes, fits, threads, keys, belts or rules")->default_str("grooves");
+  list->add_option("topic", raw.a.topic, "grooves, materials, finishes, fits, threads, keys, belts or rules")
+      ->default_str("grooves");
   list->add_option("--catalog", raw.a.catalog, "folder with data files of your own");
-  app.footer("Exit status: 0 every verdict passes, 1 a verdict fails or is in doubt, 2 the input or usage is wrong, 3 disk, kernel or program failed.");
+  app.footer(
+      "Exit status: 0 every verdict passes, 1 a verdict fails or is in doubt, 2 the input or usage is wrong, 3 disk, "
+      "kernel or program failed.");
   try {
     app.parse(argc, argv);
-    raw.a.command = build->parsed()   ? Command::build
-                    : check->parsed() ? Command::check
+    raw.a.command = build->parsed()    ? Command::build
+                    : check->parsed()  ? Command::check
                     : schema->parsed() ? Command::schema
                                        : Command::list;
     if (raw.a.topic.empty()) raw.a.topic = raw.a.command == Command::schema ? "pulley" : "grooves";
@@ -135,7 +145,9 @@ Parsed parse(int argc, const char* const* argv) {
     return {{}, job::program() + "\n", 0};
   } catch (const CLI::ParseError& e) {
     const std::string better = mistyped(argc, argv, app);
-    return {{}, "groovewright: error: " + (better.empty() ? std::string(e.what()) : better) + " (--help shows the usage)\n", 2};
+    return {{},
+            "groovewright: error: " + (better.empty() ? std::string(e.what()) : better) + " (--help shows the usage)\n",
+            2};
   } catch (const Bad& bad) {
     return {{}, "groovewright: error: " + bad.what + "\n", 2};
   }

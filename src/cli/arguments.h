@@ -24,12 +24,13 @@ struct Arguments {
 
 struct Parsed {
   std::optional<Arguments> arguments;
-  std::string text;   ///< help or version for stdout, or an error for stderr
-  int status = 0;     ///< to end with where there are no arguments
+  std::string text;  ///< help or version for stdout, or an error for stderr
+  int status = 0;    ///< to end with where there are no arguments
 };
 
 /// Topics of `list` and `schema`.
-inline constexpr const char* kListTopics[] = {"grooves", "materials", "finishes", "fits", "threads", "keys", "belts", "rules"};
+inline constexpr const char* kListTopics[] = {"grooves", "materials", "finishes", "fits",
+                                              "threads", "keys",      "belts",    "rules"};
 inline constexpr const char* kSchemaTopics[] = {"pulley", "sheet"};
 
 [[nodiscard]] Parsed parse(int argc, const char* const* argv);

@@ -62,7 +62,8 @@ Outcome outcome_of(const Child& child, int wait_status) {
     o.status = WEXITSTATUS(wait_status);
   } else {
     o.status = 3;
-    o.err += program_error("spec " + std::to_string(child.index + 1) + ": the process that made it ended by signal " + std::to_string(WTERMSIG(wait_status)));
+    o.err += program_error("spec " + std::to_string(child.index + 1) + ": the process that made it ended by signal " +
+                           std::to_string(WTERMSIG(wait_status)));
   }
   return o;
 }

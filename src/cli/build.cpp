@@ -23,15 +23,20 @@ struct Result {
   std::vector<std::string> files;
 };
 
-std::string entry(const Draft& d, const Result& r, int status, const std::string& failure) {
-  JsonWriter json(true);
-  json.begin_object().field("file", d.path).field("status", status);
+void put(JsonWriter& json, const Diagnostics& diagnostics) {
   json.key("diagnostics").begin_array();
-  for (const Diagnostic& g : d.diagnostics.all()) {
+  for (const Diagnostic& g : diagnostics.all()) {
     json.begin_object().field("file", g.place.file).field("line", g.place.line).field("column", g.place.column);
     json.field("code", static_cast<int>(g.code)).field("fragment", g.fragment).field("message", g.message).end_object();
   }
-  json.end_array().field("failure", failure).field("folder", r.folder);
+  json.end_array();
+}
+
+std::string entry(const Draft& d, const Result& r, int status, const std::string& failure) {
+  JsonWriter json(true);
+  json.begin_object().field("file", d.path).field("status", status);
+  put(json, d.diagnostics);
+  json.field("failure", failure).field("folder", r.folder);
   json.key("files").begin_array();
   for (const auto& f : r.files) json.value(f);
   json.end_array().key("sheet");
@@ -44,8 +49,9 @@ std::string entry(const Draft& d, const Result& r, int status, const std::string
   return json.text();
 }
 
-Result build_one(const Draft& d, const Arguments& a) {
-  const job::Made made = job::make(*d.prepared, d.document, a.want, [] () -> const solid::Kernel& { return load_kernel(); });
+Result build_one(const Draft& d, const job::Prepared& prepared, const Arguments& a) {
+  const job::Made made =
+      job::make(prepared, d.document, a.want, []() -> const solid::Kernel& { return load_kernel(); });
   stop_if_interrupted();
   put_folder(a.out, made.sheet.name, made.artifacts, job::kManifest);
   Result r{made.sheet, a.out + "/" + made.sheet.name, {}};
@@ -67,42 +73,47 @@ std::string said(const Result& r, const Arguments& a) {
 
 std::string program_error(const std::string& what) { return "groovewright: error: " + what + "\n"; }
 
-Draft draft(const std::string& path, const std::vector<TextFile>& own_catalog) {
+std::string refused_json(const Diagnostics& diagnostics) {
+  JsonWriter json(true);
+  json.begin_object().field("format", 1).key("results").begin_array().end_array();
+  put(json, diagnostics);
+  json.field("status", 2).end_object();
+  return json.text() + "\n";
+}
+
+Draft draft(const std::string& path) {
   Draft d;
   d.path = path;
   const auto text = read_text(path, {path, 0, 0}, d.diagnostics);
   if (!text) return d;
   d.document = *text;
-  const auto pulley = spec::read_pulley(d.document, d.diagnostics);
+  auto pulley = spec::read_pulley(d.document, d.diagnostics);
   if (!pulley) return d;
-  const auto own = read_references(*pulley, d.diagnostics);
-  if (d.diagnostics.has_errors()) return d;
-  d.prepared = job::prepare(*pulley, own, own_catalog, d.diagnostics);
+  d.own_grooves = read_references(*pulley, d.diagnostics);
+  if (!d.diagnostics.has_errors()) d.pulley = std::move(pulley);
   return d;
 }
 
-Outcome run(const Draft& d, const Arguments& a) {
+Outcome run(Draft d, const std::vector<TextFile>& own_catalog, const Arguments& a) {
   Outcome o;
-  o.err = d.diagnostics.text();
   Result r;
   std::string failure;
-  if (!d.prepared) {
-    o.status = 2;
-  } else {
-    try {
-      r = a.command == Command::build ? build_one(d, a) : Result{job::check(*d.prepared), "", {}};
-      o.status = status_of(r.sheet->rows);
-    } catch (const Broken& e) {
-      failure = d.path + ": a promise of this program did not hold: " + e.what();
-    } catch (const std::bad_alloc&) {
-      failure = d.path + ": out of memory";
-    } catch (const std::exception& e) {
-      failure = d.path + ": " + e.what();
-    }
-    if (!failure.empty()) {
-      o.status = 3;
-      o.err += program_error(failure);
-    }
+  try {
+    std::optional<job::Prepared> prepared;
+    if (d.pulley) prepared = job::prepare(*d.pulley, d.own_grooves, own_catalog, d.diagnostics);
+    if (prepared) r = a.command == Command::build ? build_one(d, *prepared, a) : Result{job::check(*prepared), "", {}};
+    o.status = prepared ? status_of(r.sheet->rows) : 2;
+  } catch (const Broken& e) {
+    failure = d.path + ": a promise of this program did not hold: " + e.what();
+  } catch (const std::bad_alloc&) {
+    failure = d.path + ": out of memory";
+  } catch (const std::exception& e) {
+    failure = d.path + ": " + e.what();
+  }
+  o.err = d.diagnostics.text();
+  if (!failure.empty()) {
+    o.status = 3;
+    o.err += program_error(failure);
   }
   if (a.json) {
     o.out = entry(d, r, o.status, failure);

@@ -12,14 +12,15 @@
 
 namespace groovewright::cli {
 
-/// A document read and settled, or why not.
+/// A document read, with the files that it names, or why not.
 struct Draft {
   std::string path;
   TextFile document;
-  std::optional<job::Prepared> prepared;
+  std::optional<spec::Pulley> pulley;  ///< none where `diagnostics` has errors
+  std::vector<TextFile> own_grooves;
   Diagnostics diagnostics;
 };
-[[nodiscard]] Draft draft(const std::string& path, const std::vector<TextFile>& own_catalog);
+[[nodiscard]] Draft draft(const std::string& path);
 
 /// What one spec's run has to say, and its exit status.
 struct Outcome {
@@ -28,8 +29,12 @@ struct Outcome {
   std::string err;  ///< for stderr
 };
 
-/// Judges (and with `build`, makes and writes) one draft. Catches everything but Interrupted and ReaderGone.
-[[nodiscard]] Outcome run(const Draft& draft, const Arguments& arguments);
+/// Settles and judges (and with `build`, makes and writes) one draft. Catches everything but Interrupted and
+/// ReaderGone.
+[[nodiscard]] Outcome run(Draft draft, const std::vector<TextFile>& own_catalog, const Arguments& arguments);
+
+/// The whole JSON document of a run that was refused before any spec was begun.
+[[nodiscard]] std::string refused_json(const Diagnostics& diagnostics);
 
 /// "groovewright: error: …\n" for stderr.
 [[nodiscard]] std::string program_error(const std::string& what);

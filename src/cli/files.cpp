@@ -41,10 +41,13 @@ std::optional<TextFile> read_text(const std::string& path, const Place& asked_fr
   // Not blocking: opening a pipe that nobody writes to would wait for ever.
   const Descriptor file(open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC));
   struct stat info {};
-  if (file.get() < 0 || fstat(file.get(), &info) != 0) return refuse(Code::not_readable, std::string("can't be read: ") + std::strerror(errno));
+  if (file.get() < 0 || fstat(file.get(), &info) != 0)
+    return refuse(Code::not_readable, std::string("can't be read: ") + std::strerror(errno));
   if (S_ISDIR(info.st_mode)) return refuse(Code::not_readable, "is a folder: name the document in it");
   if (!S_ISREG(info.st_mode)) return refuse(Code::not_readable, "is no regular file");
-  if (info.st_size > kMaxFile) return refuse(Code::too_large, "is " + std::to_string(info.st_size) + " bytes long; a document may have " + std::to_string(kMaxFile));
+  if (info.st_size > kMaxFile)
+    return refuse(Code::too_large, "is " + std::to_string(info.st_size) + " bytes long; a document may have " +
+                                       std::to_string(kMaxFile));
   TextFile out{path, std::string(static_cast<std::size_t>(info.st_size), '\0')};
   std::size_t got = 0;
   while (got < out.text.size()) {
@@ -64,15 +67,20 @@ std::vector<TextFile> read_references(const spec::Pulley& pulley, Diagnostics& d
   for (const auto& reference : spec::references(pulley)) {
     const fs::path named(reference.value);
     if (named.is_absolute() || std::find(named.begin(), named.end(), fs::path("..")) != named.end()) {
-      diagnostics.error(Code::reference_escapes, reference.place, reference.value, "'" + reference.value + "': a file named here lies beside the document or below it: no '..' and no absolute path");
+      diagnostics.error(Code::reference_escapes, reference.place, reference.value,
+                        "'" + reference.value +
+                            "': a file named here lies beside the document or below it: no '..' and no absolute path");
       continue;
     }
     std::error_code unreadable;
     if (fs::status(folder / named, unreadable).type() == fs::file_type::not_found) {
-      diagnostics.error(Code::reference_missing, reference.place, reference.value, "'" + (folder / named).string() + "' is not there; a file named here lies beside the document or below it");
+      diagnostics.error(
+          Code::reference_missing, reference.place, reference.value,
+          "'" + (folder / named).string() + "' is not there; a file named here lies beside the document or below it");
       continue;
     }
-    if (auto text = read_text((folder / named).string(), reference.place, diagnostics)) files.push_back(std::move(*text));
+    if (auto text = read_text((folder / named).string(), reference.place, diagnostics))
+      files.push_back(std::move(*text));
   }
   return files;
 }
@@ -82,14 +90,16 @@ std::vector<TextFile> read_catalog_folder(const std::string& folder, Diagnostics
   if (folder.empty()) return files;
   std::vector<std::string> paths;
   std::error_code failed;
-  for (auto it = fs::recursive_directory_iterator(folder, failed); !failed && it != fs::recursive_directory_iterator(); it.increment(failed)) {
+  for (auto it = fs::recursive_directory_iterator(folder, failed); !failed && it != fs::recursive_directory_iterator();
+       it.increment(failed)) {
     if (it->path().extension() == ".yaml") paths.push_back(it->path().string());
     if (paths.size() > kMaxCatalogFiles) break;
   }
   if (failed || paths.size() > kMaxCatalogFiles) {
-    diagnostics.error(Code::not_readable, {folder, 0, 0}, folder,
-                      failed ? "--catalog: '" + folder + "' can't be read: " + failed.message()
-                             : "--catalog: '" + folder + "' holds more than " + std::to_string(kMaxCatalogFiles) + " data files");
+    diagnostics.error(
+        Code::not_readable, {folder, 0, 0}, folder,
+        failed ? "--catalog: '" + folder + "' can't be read: " + failed.message()
+               : "--catalog: '" + folder + "' holds more than " + std::to_string(kMaxCatalogFiles) + " data files");
     return files;
   }
   std::sort(paths.begin(), paths.end());

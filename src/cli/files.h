@@ -12,7 +12,8 @@
 namespace groovewright::cli {
 
 /// The text of a regular file of at most yaml's limit; nullopt with a diagnostic at `asked_from` otherwise.
-[[nodiscard]] std::optional<TextFile> read_text(const std::string& path, const Place& asked_from, Diagnostics& diagnostics);
+[[nodiscard]] std::optional<TextFile> read_text(const std::string& path, const Place& asked_from,
+                                                Diagnostics& diagnostics);
 
 /// The groove profiles that a pulley names, relative to its own folder; absolute paths and ".." are refused.
 [[nodiscard]] std::vector<TextFile> read_references(const spec::Pulley& pulley, Diagnostics& diagnostics);

@@ -37,7 +37,8 @@ class NameLock {
         }
       }
       // The run before us may have removed the file we waited on: then lock the new one.
-      struct stat held {}, named {};
+      struct stat held {
+      }, named{};
       if (fstat(fd_, &held) == 0 && stat(path_.c_str(), &named) == 0 && held.st_ino == named.st_ino) return;
       close(fd_);
     }
@@ -132,7 +133,8 @@ void sweep_stale(const fs::path& parent, const std::string& prefix) {
 
 }  // namespace
 
-void put_folder(const std::string& parent_name, const std::string& name, const Artifacts& artifacts, const std::string& manifest_name) {
+void put_folder(const std::string& parent_name, const std::string& name, const Artifacts& artifacts,
+                const std::string& manifest_name) {
   try {
     fs::create_directories(parent_name);
     const fs::path parent = fs::canonical(parent_name);
@@ -144,12 +146,14 @@ void put_folder(const std::string& parent_name, const std::string& name, const A
     const NameLock lock((where / ("." + name + ".lock")).string());
     sweep_stale(where, hidden);
     const bool there = fs::exists(target);
-    if (there && !fs::is_directory(target)) throw CannotWrite(target.string() + ": is a file, not a folder: move it away");
+    if (there && !fs::is_directory(target))
+      throw CannotWrite(target.string() + ": is a file, not a folder: move it away");
     if (there) {
       const auto others = strangers(target, manifest_name);
       if (!others.empty()) {
-        throw CannotWrite(target.string() + ": holds " + listed(others) + ", which no run of this program wrote: move " +
-                          (others.size() == 1 ? "it" : "them") + " away, or choose another --out");
+        throw CannotWrite(target.string() + ": holds " + listed(others) +
+                          ", which no run of this program wrote: move " + (others.size() == 1 ? "it" : "them") +
+                          " away, or choose another --out");
       }
     }
     const Temporary fresh(where / (hidden + std::to_string(getpid())));

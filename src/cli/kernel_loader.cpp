@@ -27,4 +27,16 @@ const solid::Kernel& load_kernel() {
   return *kernel;
 }
 
+// What goes wrong here goes wrong again, and is told, where the kernel is needed.
+KernelAhead::KernelAhead()
+    : thread_([] {
+        try {
+          static_cast<void>(load_kernel());
+        } catch (const std::exception&) {
+          return;
+        }
+      }) {}
+
+KernelAhead::~KernelAhead() { thread_.join(); }
+
 }  // namespace groovewright::cli

@@ -15,7 +15,8 @@ using Table = std::vector<std::vector<std::string>>;
 
 /// Bytes that start a character: columns line up with "µ" in them too.
 std::size_t width_of(const std::string& s) {
-  return static_cast<std::size_t>(std::count_if(s.begin(), s.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
+  return static_cast<std::size_t>(
+      std::count_if(s.begin(), s.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
 }
 
 std::string aligned(const Table& table) {
@@ -39,10 +40,12 @@ std::string aligned(const Table& table) {
 std::string n(double v) { return trimmed(v, 4); }
 
 Table grooves(const Catalog& c) {
-  Table t{{"section", "pitch mm", "angle deg", "r_t min", "r_b max", "ball", "2N max", "f min", "d_e min", "b_e", "standard"}};
+  Table t{{"section", "pitch mm", "angle deg", "r_t min", "r_b max", "ball", "2N max", "f min", "d_e min", "b_e",
+           "standard"}};
   for (const auto& [id, g] : c.grooves) {
-    t.push_back({id, n(g.pitch.value), n(g.angle.deg()), n(g.crest_radius_min.value), n(g.root_radius_max.value), n(g.ball_diameter.value), n(g.two_n_max.value),
-                 n(g.edge_distance_min.value), n(g.effective_diameter_min.value), n(g.pitch_line_offset.value), g.standard + ":" + g.edition});
+    t.push_back({id, n(g.pitch.value), n(g.angle.deg()), n(g.crest_radius_min.value), n(g.root_radius_max.value),
+                 n(g.ball_diameter.value), n(g.two_n_max.value), n(g.edge_distance_min.value),
+                 n(g.effective_diameter_min.value), n(g.pitch_line_offset.value), g.standard + ":" + g.edition});
   }
   return t;
 }
@@ -50,21 +53,25 @@ Table grooves(const Catalog& c) {
 Table materials(const Catalog& c) {
   Table t{{"material", "name", "density g/cm3", "E GPa", "yield MPa", "source of the density"}};
   for (const auto& [id, m] : c.materials) {
-    t.push_back({id, m.name, n(m.density.value * 1e6), n(m.modulus.value / 1000), m.yield.value > 0 ? n(m.yield.value) : "-", m.density.source});
+    t.push_back({id, m.name, n(m.density.value * 1e6), n(m.modulus.value / 1000),
+                 m.yield.value > 0 ? n(m.yield.value) : "-", m.density.source});
   }
   return t;
 }
 
 Table finishes(const Catalog& c) {
   Table t{{"coating", "name", "grows by", "usual film um", "source"}};
-  for (const auto& [id, f] : c.finishes) t.push_back({id, f.name, n(100 * f.growth_share) + " %", n(1000 * f.usual_min) + " to " + n(1000 * f.usual_max), f.source});
+  for (const auto& [id, f] : c.finishes)
+    t.push_back(
+        {id, f.name, n(100 * f.growth_share) + " %", n(1000 * f.usual_min) + " to " + n(1000 * f.usual_max), f.source});
   return t;
 }
 
 Table fits(const Catalog& c) {
   Table t{{"class", "over mm", "to mm", "lower um", "upper um", "source"}};
   for (const auto& [id, table] : c.fits) {
-    for (const auto& row : table.rows) t.push_back({id, n(row.over), n(row.up_to), n(1000 * row.lower), n(1000 * row.upper), table.source});
+    for (const auto& row : table.rows)
+      t.push_back({id, n(row.over), n(row.up_to), n(1000 * row.lower), n(1000 * row.upper), table.source});
   }
   return t;
 }
@@ -73,9 +80,11 @@ Table threads(const Catalog& c) {
   std::vector<const catalog::Thread*> order;
   for (const auto& [id, thread] : c.threads) order.push_back(&thread);
   std::sort(order.begin(), order.end(), [](auto* a, auto* b) { return a->diameter < b->diameter; });
-  Table t{{"thread", "pitch mm", "tap drill", "ISO 273 fine", "medium", "coarse", "ISO 4762 head", "counterbore", "ISO 10642 head"}};
+  Table t{{"thread", "pitch mm", "tap drill", "ISO 273 fine", "medium", "coarse", "ISO 4762 head", "counterbore",
+           "ISO 10642 head"}};
   for (const auto* h : order) {
-    t.push_back({h->id, n(h->pitch), n(h->tap_drill), n(h->clearance_fine), n(h->clearance_medium), n(h->clearance_coarse), n(h->head_diameter) + " x " + n(h->head_height),
+    t.push_back({h->id, n(h->pitch), n(h->tap_drill), n(h->clearance_fine), n(h->clearance_medium),
+                 n(h->clearance_coarse), n(h->head_diameter) + " x " + n(h->head_height),
                  n(h->counterbore_diameter) + " x " + n(h->counterbore_depth), n(h->countersunk_head_diameter)});
   }
   return t;
@@ -83,14 +92,16 @@ Table threads(const Catalog& c) {
 
 Table keys(const Catalog& c) {
   Table t{{"bore over mm", "to mm", "key b x h", "t1 shaft", "t2 hub", "source"}};
-  for (const auto& k : c.keys) t.push_back({n(k.over), n(k.up_to), n(k.width) + " x " + n(k.height), n(k.shaft_depth), n(k.hub_depth), k.source});
+  for (const auto& k : c.keys)
+    t.push_back({n(k.over), n(k.up_to), n(k.width) + " x " + n(k.height), n(k.shaft_depth), n(k.hub_depth), k.source});
   return t;
 }
 
 Table belts(const Catalog& c) {
   Table t{{"section", "rib pitch mm", "height", "rib height", "cord to back", "speed m/s", "source of the height"}};
   for (const auto& [id, b] : c.belts) {
-    t.push_back({id, n(b.rib_pitch.value), n(b.height.value), n(b.rib_height.value), n(b.cord_to_back.value), n(b.speed_max.value), b.height.source});
+    t.push_back({id, n(b.rib_pitch.value), n(b.height.value), n(b.rib_height.value), n(b.cord_to_back.value),
+                 n(b.speed_max.value), b.height.source});
   }
   return t;
 }

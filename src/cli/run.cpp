@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <chrono>
 #include <map>
+#include <optional>
 
 #include "batch.h"
 #include "build.h"
@@ -22,7 +23,8 @@ void err(const std::string& text) { write_all(STDERR_FILENO, text, "stderr"); }
 /// "7 of 50" on a terminal, once the work has taken over half a second.
 class Progress {
  public:
-  explicit Progress(std::size_t of) : of_(of), shown_(is_terminal(STDERR_FILENO) && of > 1), begun_(std::chrono::steady_clock::now()) {}
+  explicit Progress(std::size_t of)
+      : of_(of), shown_(is_terminal(STDERR_FILENO) && of > 1), begun_(std::chrono::steady_clock::now()) {}
   void step(std::size_t n) {
     if (!shown_ || std::chrono::steady_clock::now() - begun_ < std::chrono::milliseconds(500)) return;
     err("\r" + std::to_string(n) + " of " + std::to_string(of_) + (n == of_ ? "\n" : ""));
@@ -38,31 +40,38 @@ class Progress {
 bool names_differ(const std::vector<Draft>& drafts, Diagnostics& diagnostics) {
   std::map<std::string, const Draft*> seen;
   for (const Draft& d : drafts) {
-    if (!d.prepared) continue;
-    const auto [it, fresh] = seen.try_emplace(d.prepared->part.name, &d);
+    if (!d.pulley) continue;
+    const auto& name = *d.pulley->name;
+    const auto [it, fresh] = seen.try_emplace(name.value, &d);
     if (fresh) continue;
-    diagnostics.error(Code::same_name_twice, {d.path, 1, 1}, d.prepared->part.name,
-                      "'" + it->second->path + "' has the name '" + d.prepared->part.name + "' too; both would write the same folder: rename one");
+    diagnostics.error(Code::same_name_twice, name.place, name.value,
+                      "'" + it->second->path + "' has the name '" + name.value +
+                          "' too; both would write the same folder: rename one");
   }
   return !diagnostics.has_errors();
 }
 
+/// Nothing was begun: what is wrong concerns all specs together.
+int refuse_all(const Arguments& a, const Diagnostics& shared) {
+  err(shared.text());
+  if (a.json) out(refused_json(shared));
+  return 2;
+}
+
 int run_specs(const Arguments& a) {
+  const bool building = a.command == Command::build;
+  const bool apart = building && a.specs.size() > 1;
+  std::optional<KernelAhead> ahead;
+  if (building && !apart && job::needs_kernel(a.want)) ahead.emplace();
   Diagnostics shared;
   const auto own_catalog = read_catalog_folder(a.catalog, shared);
-  if (shared.has_errors()) {
-    err(shared.text());
-    return 2;
-  }
-  const bool building = a.command == Command::build;
+  if (shared.has_errors()) return refuse_all(a, shared);
   std::vector<Draft> drafts;
-  for (const auto& path : a.specs) drafts.push_back(draft(path, own_catalog));
+  for (const auto& path : a.specs) drafts.push_back(draft(path));
   if (building && !names_differ(drafts, shared)) {
     for (const Draft& d : drafts) err(d.diagnostics.text());
-    err(shared.text());
-    return 2;
+    return refuse_all(a, shared);
   }
-  const bool apart = building && drafts.size() > 1;
   // Loaded once here, so that the children are born with it.
   if (apart && job::needs_kernel(a.want)) static_cast<void>(load_kernel());
   int status = 0;
@@ -78,9 +87,10 @@ int run_specs(const Arguments& a) {
     progress.step(i + 1);
   };
   if (apart) {
-    run_in_children(drafts.size(), a.jobs, [&](std::size_t i) { return run(drafts[i], a); }, take);
+    run_in_children(
+        drafts.size(), a.jobs, [&](std::size_t i) { return run(drafts[i], own_catalog, a); }, take);
   } else {
-    for (std::size_t i = 0; i < drafts.size(); ++i) take(i, run(drafts[i], a));
+    for (std::size_t i = 0; i < drafts.size(); ++i) take(i, run(drafts[i], own_catalog, a));
   }
   if (a.json) out("], \"status\": " + std::to_string(status) + "}\n");
   return status;
@@ -99,10 +109,14 @@ int run_list(const Arguments& a) {
 
 int run_command(const Arguments& a) {
   switch (a.command) {
-    case Command::schema: out(a.topic == "sheet" ? report::sheet_schema() : spec::pulley_schema()); return 0;
-    case Command::list: return run_list(a);
+    case Command::schema:
+      out(a.topic == "sheet" ? report::sheet_schema() : spec::pulley_schema());
+      return 0;
+    case Command::list:
+      return run_list(a);
     case Command::build:
-    case Command::check: return run_specs(a);
+    case Command::check:
+      return run_specs(a);
   }
   return 3;
 }

@@ -54,9 +54,11 @@ std::vector<LaidBall> lay_balls(std::span<const Generator> flanks, double ball_d
 std::vector<Generator> flanks(const section::Section& section) {
   std::vector<Generator> found;
   for (std::size_t i = 0; i < section.tags.size(); ++i) {
-    if (section.tags[i].kind == section::Kind::flank) found.push_back({section.body.section[i].a, section.body.section[i].b});
+    if (section.tags[i].kind == section::Kind::flank)
+      found.push_back({section.body.section[i].a, section.body.section[i].b});
   }
-  std::sort(found.begin(), found.end(), [](const Generator& a, const Generator& b) { return a.a.x + a.b.x < b.a.x + b.b.x; });
+  std::sort(found.begin(), found.end(),
+            [](const Generator& a, const Generator& b) { return a.a.x + a.b.x < b.a.x + b.b.x; });
   return found;
 }
 

@@ -44,12 +44,15 @@ Spread spread(const std::vector<LaidBall>& balls, Get get) {
   return s;
 }
 
-double over_balls_tolerance(const Rim& rim) { return rim.groove.over_balls_tolerance.at(rim.effective_diameter.value, rim.grooves); }
+double over_balls_tolerance(const Rim& rim) {
+  return rim.groove.over_balls_tolerance.at(rim.effective_diameter.value, rim.grooves);
+}
 
 Dimension mm(std::string id, std::string label, std::string symbol, double value, std::string source) {
   return {std::move(id), std::move(label), std::move(symbol), value, "mm", {}, {}, std::move(source)};
 }
-Dimension mm(std::string id, std::string label, std::string symbol, double value, double lower, double upper, std::string source) {
+Dimension mm(std::string id, std::string label, std::string symbol, double value, double lower, double upper,
+             std::string source) {
   return {std::move(id), std::move(label), std::move(symbol), value, "mm", lower, upper, std::move(source)};
 }
 
@@ -60,29 +63,43 @@ void add_sizes(const Part& part, std::size_t i, Rows& rows) {
   const Groove& g = rim.groove;
   const std::string id = Part::prefix(i);
   const double d_e = rim.effective_diameter.value, k = rim.over_balls(), tol = over_balls_tolerance(rim);
-  const double least_tip = part::over_apex(g.pitch.value, g.angle, g.ball_diameter.value) + part::rounding_loss(g.crest_radius_min.value, g.angle);
+  const double least_tip = part::over_apex(g.pitch.value, g.angle, g.ball_diameter.value) +
+                           part::rounding_loss(g.crest_radius_min.value, g.angle);
   auto add = [&](Dimension d) { rows.dimensions.push_back(std::move(d)); };
-  add(mm(id + "diameter_over_balls", "Diameter over balls: set and measure this", "K", k, k - tol, k + tol, g.over_balls_tolerance.source + "; 2X by geometry, printed " + trimmed(g.two_x.value, 3)));
+  add(mm(id + "diameter_over_balls", "Diameter over balls: set and measure this", "K", k, k - tol, k + tol,
+         g.over_balls_tolerance.source + "; 2X by geometry, printed " + trimmed(g.two_x.value, 3)));
   add(mm(id + "ball_diameter", "Ball", "d_B", g.ball_diameter.value, g.ball_diameter.value - g.ball_tolerance.value,
          g.ball_diameter.value + g.ball_tolerance.value, g.ball_diameter.source));
   add(mm(id + "effective_diameter", "Effective diameter", "d_e", d_e, rim.effective_diameter.source));
-  add(mm(id + "outside_diameter", "Outside diameter (turning size, follows K)", "d_o", rim.outside_diameter(), k - g.two_n_max.value,
-         k - least_tip, "d_e - 2 (r_t - r_t min)(1/sin h - 1); band by 2N max and r_t min of " + standard_of(g)));
-  add(mm(id + "pitch_diameter", "Pitch diameter", "d_p", rim.pitch_diameter(), "d_e + 2 b_e, b_e " + trimmed(rim.pitch_line_offset.value, 3) + " mm, " + rim.pitch_line_offset.source));
-  rows.dimensions.push_back({id + "groove_count", "Grooves", "n", static_cast<double>(rim.grooves), "", {}, {}, "spec"});
-  add(mm(id + "groove_pitch", "Groove pitch", "e", g.pitch.value, g.pitch.value - g.pitch_tolerance.value, g.pitch.value + g.pitch_tolerance.value, g.pitch.source));
-  add(mm(id + "groove_pitch_sum", "Sum of pitch deviations over all grooves", "", 0, -g.cumulative_pitch_tolerance.value, g.cumulative_pitch_tolerance.value, g.cumulative_pitch_tolerance.source));
-  rows.dimensions.push_back({id + "groove_angle", "Groove angle", "alpha", g.angle.deg(), "deg", g.angle.deg() - g.angle_tolerance.deg(), g.angle.deg() + g.angle_tolerance.deg(), g.angle_source});
-  add(mm(id + "groove_depth", "Groove depth, crest to root", "", rim.groove_depth(), "computed from the groove's form"));
+  add(mm(id + "outside_diameter", "Outside diameter (turning size, follows K)", "d_o", rim.outside_diameter(),
+         k - g.two_n_max.value, k - least_tip,
+         "d_e - 2 (r_t - r_t min)(1/sin h - 1); band by 2N max and r_t min of " + standard_of(g)));
+  add(mm(id + "pitch_diameter", "Pitch diameter", "d_p", rim.pitch_diameter(),
+         "d_e + 2 b_e, b_e " + trimmed(rim.pitch_line_offset.value, 3) + " mm, " + rim.pitch_line_offset.source));
+  rows.dimensions.push_back(
+      {id + "groove_count", "Grooves", "n", static_cast<double>(rim.grooves), "", {}, {}, "spec"});
+  add(mm(id + "groove_pitch", "Groove pitch", "e", g.pitch.value, g.pitch.value - g.pitch_tolerance.value,
+         g.pitch.value + g.pitch_tolerance.value, g.pitch.source));
+  add(mm(id + "groove_pitch_sum", "Sum of pitch deviations over all grooves", "", 0,
+         -g.cumulative_pitch_tolerance.value, g.cumulative_pitch_tolerance.value, g.cumulative_pitch_tolerance.source));
+  rows.dimensions.push_back({id + "groove_angle", "Groove angle", "alpha", g.angle.deg(), "deg",
+                             g.angle.deg() - g.angle_tolerance.deg(), g.angle.deg() + g.angle_tolerance.deg(),
+                             g.angle_source});
+  add(mm(id + "groove_depth", "Groove depth, crest to root", "", rim.groove_depth(),
+         "computed from the groove's form"));
   add(mm(id + "root_diameter", "Root diameter", "", rim.root_diameter(), "computed from the groove's form"));
-  Dimension crest = mm(id + "crest_radius", "Crest radius", "r_t", rim.crest_radius.value, rim.crest_radius.source + "; least " + g.crest_radius_min.source);
+  Dimension crest = mm(id + "crest_radius", "Crest radius", "r_t", rim.crest_radius.value,
+                       rim.crest_radius.source + "; least " + g.crest_radius_min.source);
   crest.lower = g.crest_radius_min.value;
-  crest.upper = (g.two_n_max.value - part::over_apex(g.pitch.value, g.angle, g.ball_diameter.value)) / part::rounding_loss(1, g.angle);
+  crest.upper = (g.two_n_max.value - part::over_apex(g.pitch.value, g.angle, g.ball_diameter.value)) /
+                part::rounding_loss(1, g.angle);
   add(crest);
-  Dimension root = mm(id + "root_radius", "Root radius", "r_b", rim.root_radius.value, rim.root_radius.source + "; greatest " + g.root_radius_max.source);
+  Dimension root = mm(id + "root_radius", "Root radius", "r_b", rim.root_radius.value,
+                      rim.root_radius.source + "; greatest " + g.root_radius_max.source);
   root.upper = g.root_radius_max.value;
   add(root);
-  Dimension f = mm(id + "edge_distance", "Edge distance, outer groove's middle to face or flange wall", "f", rim.edge_distance.value, rim.edge_distance.source);
+  Dimension f = mm(id + "edge_distance", "Edge distance, outer groove's middle to face or flange wall", "f",
+                   rim.edge_distance.value, rim.edge_distance.source);
   f.lower = g.edge_distance_min.value;
   add(f);
   const auto limit = [&](const char* name, const char* label, const catalog::SteppedLimit& l) {
@@ -93,51 +110,76 @@ void add_sizes(const Part& part, std::size_t i, Rows& rows) {
   limit("groove_to_groove_limit", "Groove-to-groove diameter spread, at most", g.groove_to_groove);
   limit("radial_runout_limit", "Radial run-out FIM, at most, by spring-loaded ball", g.radial_runout);
   limit("axial_runout_limit", "Axial run-out FIM, at most, by spring-loaded ball", g.axial_runout);
-  rows.dimensions.push_back({id + "groove_roughness", "Roughness of the groove flanks, at most", "Ra", g.roughness_max.value, "um", 0.0, g.roughness_max.value, g.roughness_max.source});
+  rows.dimensions.push_back({id + "groove_roughness", "Roughness of the groove flanks, at most", "Ra",
+                             g.roughness_max.value, "um", 0.0, g.roughness_max.value, g.roughness_max.source});
   if (part.finish && part.finish->growth > 0) {
     const double grown = part.finish->growth, over = 2 * grown / sin_of(g.angle.half().rad());
-    const std::string source = "film grows " + trimmed(grown * 1000, 1) + " um above the old surface (" + part.finish->source + "); the standard checks before coating";
-    add(mm(id + "diameter_over_balls_coated", "Diameter over balls after coating", "K", k + over, k + over - tol, k + over + tol, source));
-    add(mm(id + "outside_diameter_coated", "Outside diameter after coating", "d_o", rim.outside_diameter() + 2 * grown, source));
+    const std::string source = "film grows " + trimmed(grown * 1000, 1) + " um above the old surface (" +
+                               part.finish->source + "); the standard checks before coating";
+    add(mm(id + "diameter_over_balls_coated", "Diameter over balls after coating", "K", k + over, k + over - tol,
+           k + over + tol, source));
+    add(mm(id + "outside_diameter_coated", "Outside diameter after coating", "d_o", rim.outside_diameter() + 2 * grown,
+           source));
     add(mm(id + "crest_radius_coated", "Crest radius after coating", "r_t", rim.crest_radius.value + grown, source));
-    add(mm(id + "root_radius_coated", "Root radius after coating", "r_b", std::max(0.0, rim.root_radius.value - grown), source));
+    add(mm(id + "root_radius_coated", "Root radius after coating", "r_b", std::max(0.0, rim.root_radius.value - grown),
+           source));
   }
 }
 
 // ---- checks ----
 
-void add_form_checks(const Part& part, std::size_t i, const std::vector<LaidBall>& all, const section::Section& section, Rows& rows) {
+void add_form_checks(const Part& part, std::size_t i, const std::vector<LaidBall>& all, const section::Section& section,
+                     Rows& rows) {
   const Rim& rim = part.rims[i];
   const Groove& g = rim.groove;
   const std::string id = Part::prefix(i), standard = standard_of(g);
   const auto balls = in_rim(part, i, all);
-  rows.checks.push_back(judged({id + "groove_count_found", "Grooves found in the outline", Verdict::pass, static_cast<double>(balls.size()), "",
-                                static_cast<double>(rim.grooves), static_cast<double>(rim.grooves), "spec", "each with two flanks that face each other"}));
+  rows.checks.push_back(
+      judged({id + "groove_count_found", "Grooves found in the outline", Verdict::pass,
+              static_cast<double>(balls.size()), "", static_cast<double>(rim.grooves), static_cast<double>(rim.grooves),
+              "spec", "each with two flanks that face each other"}));
   if (balls.empty()) return;
   const auto k = spread(balls, [](const LaidBall& b) { return b.over_balls; });
   const bool on_flanks = std::all_of(balls.begin(), balls.end(), [](const LaidBall& b) { return b.on_flanks; });
-  Check spec{id + "effective_diameter_spec", "Effective diameter, from the spec", Verdict::pass, rim.effective_diameter.value, "mm",
-             k.mean - part::two_x(g) - over_balls_tolerance(rim), k.mean - part::two_x(g) + over_balls_tolerance(rim), g.over_balls_tolerance.source,
+  Check spec{id + "effective_diameter_spec",
+             "Effective diameter, from the spec",
+             Verdict::pass,
+             rim.effective_diameter.value,
+             "mm",
+             k.mean - part::two_x(g) - over_balls_tolerance(rim),
+             k.mean - part::two_x(g) + over_balls_tolerance(rim),
+             g.over_balls_tolerance.source,
              "closed form; a ball laid in the outline finds " + number(k.mean - part::two_x(g), 6) + " mm"};
   spec = judged(spec);
-  if (std::abs(k.mean - part::two_x(g) - rim.effective_diameter.value) > kWitnessAgreement || k.most - k.least > kWitnessAgreement || !on_flanks) {
+  if (std::abs(k.mean - part::two_x(g) - rim.effective_diameter.value) > kWitnessAgreement ||
+      k.most - k.least > kWitnessAgreement || !on_flanks) {
     spec.verdict = Verdict::fail;
     spec.says += on_flanks ? ": they disagree" : ": the ball touches a rounding, not the flanks";
   }
   rows.checks.push_back(spec);
-  rows.checks.push_back(judged({id + "minimum_effective_diameter", "Effective diameter, least for this section", Verdict::pass, rim.effective_diameter.value, "mm",
-                                g.effective_diameter_min.value, {}, g.effective_diameter_min.source, "a smaller pulley bends the belt more than it is made for"}));
+  rows.checks.push_back(judged({id + "minimum_effective_diameter",
+                                "Effective diameter, least for this section",
+                                Verdict::pass,
+                                rim.effective_diameter.value,
+                                "mm",
+                                g.effective_diameter_min.value,
+                                {},
+                                g.effective_diameter_min.source,
+                                "a smaller pulley bends the belt more than it is made for"}));
   double pitch_low = g.pitch.value, pitch_high = g.pitch.value;
   for (std::size_t n = 0; n + 1 < balls.size(); ++n) {
     const double e = balls[n + 1].z - balls[n].z;
     pitch_low = n == 0 ? e : std::min(pitch_low, e), pitch_high = n == 0 ? e : std::max(pitch_high, e);
   }
-  const double worst_pitch = std::abs(pitch_low - g.pitch.value) > std::abs(pitch_high - g.pitch.value) ? pitch_low : pitch_high;
-  rows.checks.push_back(judged({id + "groove_pitch_found", "Groove pitch in the outline, the one farthest off", Verdict::pass, worst_pitch, "mm",
-                                g.pitch.value - g.pitch_tolerance.value, g.pitch.value + g.pitch_tolerance.value, g.pitch.source, "from ball to ball"}));
+  const double worst_pitch =
+      std::abs(pitch_low - g.pitch.value) > std::abs(pitch_high - g.pitch.value) ? pitch_low : pitch_high;
+  rows.checks.push_back(judged({id + "groove_pitch_found", "Groove pitch in the outline, the one farthest off",
+                                Verdict::pass, worst_pitch, "mm", g.pitch.value - g.pitch_tolerance.value,
+                                g.pitch.value + g.pitch_tolerance.value, g.pitch.source, "from ball to ball"}));
   const auto angle = spread(balls, [](const LaidBall& b) { return b.angle.deg(); });
-  rows.checks.push_back(judged({id + "groove_angle_found", "Groove angle in the outline", Verdict::pass, angle.mean, "deg",
-                                g.angle.deg() - g.angle_tolerance.deg(), g.angle.deg() + g.angle_tolerance.deg(), g.angle_source, "between the two flanks"}));
+  rows.checks.push_back(judged({id + "groove_angle_found", "Groove angle in the outline", Verdict::pass, angle.mean,
+                                "deg", g.angle.deg() - g.angle_tolerance.deg(), g.angle.deg() + g.angle_tolerance.deg(),
+                                g.angle_source, "between the two flanks"}));
   double crest = 0, root = 1e9;
   for (std::size_t n = 0; n < section.tags.size(); ++n) {
     const auto& tag = section.tags[n];
@@ -148,11 +190,21 @@ void add_form_checks(const Part& part, std::size_t i, const std::vector<LaidBall
   }
   // What a belt rib needs is the depth that the standard's own radii leave at the least.
   const double least_depth = part::sharp_height(rim.form()) -
-                             ((g.two_n_max.value - part::over_apex(g.pitch.value, g.angle, g.ball_diameter.value)) + part::rounding_loss(g.root_radius_max.value, g.angle)) / 2;
-  rows.checks.push_back(judged({id + "groove_depth_found", "Groove depth in the outline", Verdict::pass, crest - root, "mm", least_depth, {},
-                                standard + ", depth left by its largest crest and root radii", "crest to root"}));
-  rows.checks.push_back(judged({id + "outside_diameter_found", "Outside diameter in the outline", Verdict::pass, 2 * crest, "mm", k.mean - g.two_n_max.value,
-                                k.mean - part::two_x(g), g.two_n_max.source, "2N = K - d_o, at most " + trimmed(g.two_n_max.value, 3) + " mm"}));
+                             ((g.two_n_max.value - part::over_apex(g.pitch.value, g.angle, g.ball_diameter.value)) +
+                              part::rounding_loss(g.root_radius_max.value, g.angle)) /
+                                 2;
+  rows.checks.push_back(judged({id + "groove_depth_found",
+                                "Groove depth in the outline",
+                                Verdict::pass,
+                                crest - root,
+                                "mm",
+                                least_depth,
+                                {},
+                                standard + ", depth left by its largest crest and root radii",
+                                "crest to root"}));
+  rows.checks.push_back(judged({id + "outside_diameter_found", "Outside diameter in the outline", Verdict::pass,
+                                2 * crest, "mm", k.mean - g.two_n_max.value, k.mean - part::two_x(g),
+                                g.two_n_max.source, "2N = K - d_o, at most " + trimmed(g.two_n_max.value, 3) + " mm"}));
 }
 
 void add_belt_checks(const Part& part, std::size_t i, Rows& rows) {
@@ -160,13 +212,22 @@ void add_belt_checks(const Part& part, std::size_t i, Rows& rows) {
   const Groove& g = rim.groove;
   const std::string id = Part::prefix(i);
   const int spare = rim.grooves - rim.belt_ribs;
-  rows.checks.push_back(judged({id + "belt_ribs", "Ribs of the belt", Verdict::pass, static_cast<double>(rim.belt_ribs), "", 1.0, static_cast<double>(rim.grooves),
-                                "common practice, no source",
-                                spare < 0 ? "the belt hangs over the rim"
+  rows.checks.push_back(judged({id + "belt_ribs", "Ribs of the belt", Verdict::pass, static_cast<double>(rim.belt_ribs),
+                                "", 1.0, static_cast<double>(rim.grooves), "common practice, no source",
+                                spare < 0    ? "the belt hangs over the rim"
                                 : spare == 0 ? "every groove is used"
-                                             : "grooves 1 to " + std::to_string(rim.belt_ribs) + " are used, " + std::to_string(spare) + " spare in front"}));
+                                             : "grooves 1 to " + std::to_string(rim.belt_ribs) + " are used, " +
+                                                   std::to_string(spare) + " spare in front"}));
   if (!rim.belt) {
-    rows.checks.push_back({id + "belt_seat", "Belt seat", Verdict::note, 0, "", {}, {}, "catalogue", "no belt data for this section: seat and speed are not judged"});
+    rows.checks.push_back({id + "belt_seat",
+                           "Belt seat",
+                           Verdict::note,
+                           0,
+                           "",
+                           {},
+                           {},
+                           "catalogue",
+                           "no belt data for this section: seat and speed are not judged"});
     return;
   }
   const catalog::Belt& belt = *rim.belt;
@@ -175,29 +236,51 @@ void add_belt_checks(const Part& part, std::size_t i, Rows& rows) {
   const double sharp_root = rim.apex_diameter() / 2 - part::sharp_height(rim.form());
   const double seat = sharp_root + belt.rib_width.value / (2 * tan_of(h));
   const double gap = seat - belt.rib_height.value - rim.root_diameter() / 2;
-  rows.checks.push_back(judged({id + "belt_seat", "Room between the belt's rib and the groove root", Verdict::pass, gap, "mm", part.limit("belt_seat_clearance").value, {},
-                                belt.rib_height.source, "the belt seats on the flanks, not on the root"}));
+  rows.checks.push_back(judged({id + "belt_seat",
+                                "Room between the belt's rib and the groove root",
+                                Verdict::pass,
+                                gap,
+                                "mm",
+                                part.limit("belt_seat_clearance").value,
+                                {},
+                                belt.rib_height.source,
+                                "the belt seats on the flanks, not on the root"}));
   const double sum = belt.rib_height.value + rim.pitch_line_offset.value + belt.cord_to_back.value;
   if (std::abs(sum - belt.height.value) > kBeltHeightSlack) {
-    rows.checks.push_back({id + "belt_height_sum", "Rib, cord and back against the belt's height", Verdict::doubt, sum, "mm", belt.height.value - kBeltHeightSlack,
-                           belt.height.value + kBeltHeightSlack, belt.height.source, "the belt's figures do not add up: measure the belt"});
+    rows.checks.push_back({id + "belt_height_sum", "Rib, cord and back against the belt's height", Verdict::doubt, sum,
+                           "mm", belt.height.value - kBeltHeightSlack, belt.height.value + kBeltHeightSlack,
+                           belt.height.source, "the belt's figures do not add up: measure the belt"});
   }
   for (const auto& [flange, side] : {std::pair{&rim.front, "front"}, {&rim.rear, "rear"}}) {
     if (!*flange) continue;
     const double factor = part.limit("tall_flange_factor").value, limit = factor * belt.height.value;
-    Check row{id + side + "_flange_height", std::string("Height of the ") + side + " flange above the crests", Verdict::note, (*flange)->height.value, "mm", {}, {},
-              part.limit("tall_flange_factor").source, ""};
+    Check row{id + side + "_flange_height",
+              std::string("Height of the ") + side + " flange above the crests",
+              Verdict::note,
+              (*flange)->height.value,
+              "mm",
+              {},
+              {},
+              part.limit("tall_flange_factor").source,
+              ""};
     if (rim.guides) {
       row.upper = limit;
       row = judged(row);
     }
-    row.says = std::string((*flange)->height.value > limit ? "tall: the belt needs more room to pass over it; " : "") + "a belt is up to " +
-               trimmed(belt.height.value, 2) + " mm high";
+    row.says = std::string((*flange)->height.value > limit ? "tall: the belt needs more room to pass over it; " : "") +
+               "a belt is up to " + trimmed(belt.height.value, 2) + " mm high";
     rows.checks.push_back(row);
   }
   if (part.maximum_speed) {
     const double speed = std::numbers::pi * rim.pitch_diameter() / 1000 * *part.maximum_speed / 60;
-    Check row = judged({id + "belt_speed", "Belt speed at the stated maximum", Verdict::pass, speed, "m/s", {}, belt.speed_max.value, belt.speed_max.source,
+    Check row = judged({id + "belt_speed",
+                        "Belt speed at the stated maximum",
+                        Verdict::pass,
+                        speed,
+                        "m/s",
+                        {},
+                        belt.speed_max.value,
+                        belt.speed_max.source,
                         "at " + trimmed(*part.maximum_speed, 1) + " rpm on the pitch line"});
     if (row.verdict == Verdict::fail && !part.speed_reason.empty()) {
       row.verdict = Verdict::note;
@@ -206,36 +289,69 @@ void add_belt_checks(const Part& part, std::size_t i, Rows& rows) {
     rows.checks.push_back(row);
   }
   if (part.finish && part.finish->film > kThickFilm) {
-    rows.checks.push_back({id + "coating_on_crests", "Film on the groove crests", Verdict::doubt, part.finish->film, "mm", {}, kThickFilm, "from memory",
-                           "a film this thick is thin or chipped on crests of " + trimmed(rim.crest_radius.value, 3) + " mm radius"});
+    rows.checks.push_back(
+        {id + "coating_on_crests",
+         "Film on the groove crests",
+         Verdict::doubt,
+         part.finish->film,
+         "mm",
+         {},
+         kThickFilm,
+         "from memory",
+         "a film this thick is thin or chipped on crests of " + trimmed(rim.crest_radius.value, 3) + " mm radius"});
   }
 }
 
 void add_overdrive(const Rim& rim, const std::string& id, Rows& rows) {
   if (!rim.overdrive) return;
   const part::Overdrive& o = *rim.overdrive;
-  rows.checks.push_back({id + "overdrive_plain_ratio", "What the plain diameter ratio would have given", Verdict::note, o.plain_effective, "mm", {}, {},
+  rows.checks.push_back({id + "overdrive_plain_ratio",
+                         "What the plain diameter ratio would have given",
+                         Verdict::note,
+                         o.plain_effective,
+                         "mm",
+                         {},
+                         {},
                          "pitch line, d_p = d_e + 2 b_e",
-                         "off by " + number(rim.effective_diameter.value - o.plain_effective, 3) + " mm; it would overdrive by " + trimmed(100 * o.plain_overdrive, 2) +
-                             " % instead of " + trimmed(100 * o.ratio, 2) + " %"});
+                         "off by " + number(rim.effective_diameter.value - o.plain_effective, 3) +
+                             " mm; it would overdrive by " + trimmed(100 * o.plain_overdrive, 2) + " % instead of " +
+                             trimmed(100 * o.ratio, 2) + " %"});
 }
 
 void add_damper(const Part& part, const section::Section& section, Rows& rows) {
   const auto row = [&](Verdict v, const char* says) {
-    rows.checks.push_back({"damper", "Torsional damper of the crankshaft", v, 0, "", {}, {}, "common practice, no source", says});
+    rows.checks.push_back(
+        {"damper", "Torsional damper of the crankshaft", v, 0, "", {}, {}, "common practice, no source", says});
   };
   if (!part.damper) {
     row(Verdict::note, "not stated: if this part goes on a crankshaft, state 'damper'");
     return;
   }
-  rows.checks.push_back({"added_inertia", "Polar inertia that this part adds to the crankshaft", Verdict::note, section.mass.polar_inertia * part.material.density.value,
-                         "kg mm2", {}, {}, "closed forms over the outline", "more inertia in front lowers the crankshaft's torsional frequencies"});
+  rows.checks.push_back({"added_inertia",
+                         "Polar inertia that this part adds to the crankshaft",
+                         Verdict::note,
+                         section.mass.polar_inertia * part.material.density.value,
+                         "kg mm2",
+                         {},
+                         {},
+                         "closed forms over the outline",
+                         "more inertia in front lowers the crankshaft's torsional frequencies"});
   switch (*part.damper) {
-    case part::Damper::none: row(Verdict::note, "the engine has none"); break;
-    case part::Damper::kept: row(Verdict::note, "kept: this part does not touch it"); break;
-    case part::Damper::on_hub: row(Verdict::note, "the belt's load goes through the damper's hub, not its rubber"); break;
-    case part::Damper::replaced: row(Verdict::note, "replaced: the crankshaft runs undamped; see the first caution"); break;
-    case part::Damper::on_inertia_ring: row(Verdict::fail, "the belt's load would go through the damper's rubber: fix to the hub instead"); break;
+    case part::Damper::none:
+      row(Verdict::note, "the engine has none");
+      break;
+    case part::Damper::kept:
+      row(Verdict::note, "kept: this part does not touch it");
+      break;
+    case part::Damper::on_hub:
+      row(Verdict::note, "the belt's load goes through the damper's hub, not its rubber");
+      break;
+    case part::Damper::replaced:
+      row(Verdict::note, "replaced: the crankshaft runs undamped; see the first caution");
+      break;
+    case part::Damper::on_inertia_ring:
+      row(Verdict::fail, "the belt's load would go through the damper's rubber: fix to the hub instead");
+      break;
   }
 }
 
@@ -272,8 +388,15 @@ Rows judge_rim(const Part& part, std::size_t i, const Witness& witness) {
   const std::string id = Part::prefix(i);
   const auto balls = in_rim(part, i, lay_balls(witness.generators, rim.groove.ball_diameter.value));
   const double tol = over_balls_tolerance(rim), nominal = rim.effective_diameter.value;
-  Check row{id + "effective_diameter_" + witness.id, "Effective diameter, from the " + witness.what, Verdict::fail, 0, "mm", nominal - tol, nominal + tol,
-            rim.groove.over_balls_tolerance.source, ""};
+  Check row{id + "effective_diameter_" + witness.id,
+            "Effective diameter, from the " + witness.what,
+            Verdict::fail,
+            0,
+            "mm",
+            nominal - tol,
+            nominal + tol,
+            rim.groove.over_balls_tolerance.source,
+            ""};
   if (static_cast<int>(balls.size()) != rim.grooves) {
     row.says = "found " + std::to_string(balls.size()) + " grooves instead of " + std::to_string(rim.grooves);
     return {{}, {row}, {}};
@@ -283,14 +406,21 @@ Rows judge_rim(const Part& part, std::size_t i, const Witness& witness) {
   row.value = k.mean - part::two_x(rim.groove);
   row = judged(row, witness.uncertainty);
   const double off = row.value - nominal, allowed = witness.uncertainty > 0 ? witness.uncertainty : kWitnessAgreement;
-  row.says = "K " + number(k.mean, 6) + " mm over " + std::to_string(balls.size()) + " balls, " + number(off, 6) + " mm off the spec";
+  row.says = "K " + number(k.mean, 6) + " mm over " + std::to_string(balls.size()) + " balls, " + number(off, 6) +
+             " mm off the spec";
   if (witness.uncertainty > 0) row.says += ", uncertainty " + number(witness.uncertainty, 3) + " mm";
   if (std::abs(off) > allowed || !on_flanks) {
     row.verdict = Verdict::fail;
     row.says += on_flanks ? ": the witnesses disagree" : ": a ball touches a rounding, not the flanks";
   }
-  const Check spread_row = judged({id + "groove_to_groove_" + witness.id, "Groove-to-groove spread, from the " + witness.what, Verdict::pass, k.most - k.least, "mm", {},
-                                   rim.groove.groove_to_groove.at(nominal, rim.grooves), rim.groove.groove_to_groove.source,
+  const Check spread_row = judged({id + "groove_to_groove_" + witness.id,
+                                   "Groove-to-groove spread, from the " + witness.what,
+                                   Verdict::pass,
+                                   k.most - k.least,
+                                   "mm",
+                                   {},
+                                   rim.groove.groove_to_groove.at(nominal, rim.grooves),
+                                   rim.groove.groove_to_groove.source,
                                    "greatest less least diameter over balls"});
   return {{}, {row, spread_row}, {}};
 }
@@ -306,8 +436,15 @@ Rows judge(const Part& part, const Witness& witness) {
 Rows not_judged(const Part& part, const std::string& witness, const std::string& what) {
   Rows rows;
   for (std::size_t i = 0; i < part.rims.size(); ++i) {
-    const Check row{Part::prefix(i) + "effective_diameter_" + witness, "Effective diameter, from the " + what, Verdict::unchecked, 0, "mm", {}, {},
-                    part.rims[i].groove.over_balls_tolerance.source, "not checked here: 'build' does"};
+    const Check row{Part::prefix(i) + "effective_diameter_" + witness,
+                    "Effective diameter, from the " + what,
+                    Verdict::unchecked,
+                    0,
+                    "mm",
+                    {},
+                    {},
+                    part.rims[i].groove.over_balls_tolerance.source,
+                    "not checked here: 'build' does"};
     rows.append(part.named({{}, {row}, {}}, i));
   }
   return rows;

@@ -9,7 +9,8 @@ std::vector<std::string> cautions(const part::Part& part) {
   using part::Damper;
   if (part.damper == Damper::replaced) {
     lines.emplace_back(
-        "This part replaces the torsional damper. An undamped crankshaft can break: have a qualified engine builder confirm that the "
+        "This part replaces the torsional damper. An undamped crankshaft can break: have a qualified engine builder "
+        "confirm that the "
         "engine may run without it.");
   }
   if (part.damper == Damper::on_inertia_ring) {
@@ -18,13 +19,21 @@ std::vector<std::string> cautions(const part::Part& part) {
   lines.emplace_back(part.maximum_speed
                          ? "A pulley that bursts throws metal. Never run it above " + trimmed(*part.maximum_speed, 1) +
                                " rpm, guard the drive, and stay out of its plane while it runs."
-                         : "A pulley that bursts throws metal. State 'speed: {maximum: …}', guard the drive, and stay out of its plane while it runs.");
-  lines.emplace_back("Strength is not proved on this sheet: stress at speed, fits and bolted joint need a qualified person's check.");
-  lines.emplace_back("Work on belt and pulley only with the engine stopped and unable to start. Fingers are drawn in faster than they are pulled back.");
-  lines.emplace_back("Turning: hold on the datum that is stated, keep the chuck's speed limit, guard against swarf, never measure while it turns.");
+                         : "A pulley that bursts throws metal. State 'speed: {maximum: …}', guard the drive, and stay "
+                           "out of its plane while it runs.");
+  lines.emplace_back(
+      "Strength is not proved on this sheet: stress at speed, fits and bolted joint need a qualified person's check.");
+  lines.emplace_back(
+      "Work on belt and pulley only with the engine stopped and unable to start. Fingers are drawn in faster than they "
+      "are pulled back.");
+  lines.emplace_back(
+      "Turning: hold on the datum that is stated, keep the chuck's speed limit, guard against swarf, never measure "
+      "while it turns.");
   for (const auto& rim : part.rims) {
     if (!rim.overdrive || rim.overdrive->ratio <= 0) continue;
-    lines.emplace_back("An overdriven unit turns faster at every engine speed: check its own speed limit, charge pressure, fuel and detonation margin before use.");
+    lines.emplace_back(
+        "An overdriven unit turns faster at every engine speed: check its own speed limit, charge pressure, fuel and "
+        "detonation margin before use.");
     break;
   }
   lines.emplace_back("Local codes, the vehicle's rules and licensed or qualified practice go before this sheet.");

@@ -25,7 +25,8 @@ constexpr const char* kMeshWitness = "triangles";
 constexpr const char* kStepWitness = "STEP file read back";
 
 /// Reads the built-in files that the document names, then the person's own, which win.
-std::optional<catalog::Catalog> catalogue(const spec::Pulley& pulley, std::span<const TextFile> own, Diagnostics& diagnostics) {
+std::optional<catalog::Catalog> catalogue(const spec::Pulley& pulley, std::span<const TextFile> own,
+                                          Diagnostics& diagnostics) {
   const auto named = part::files_named(pulley);
   std::vector<TextFile> files;
   for (const TextFile& f : catalog::built_in_files()) {
@@ -55,15 +56,25 @@ Rows plain_rows(const Prepared& p) {
 Check proof_row(const Prepared& p, const solid::Proof& proof) {
   const catalog::Sourced& limit = p.part.limit("volume_agreement");
   const double off = proof.volume / p.section.mass.volume - 1;
-  Check row = judged({"solid_volume", "Volume of the solid against the closed form", Verdict::pass, proof.volume, "mm3", p.section.mass.volume * (1 - limit.value),
-                      p.section.mass.volume * (1 + limit.value), limit.source, "off by " + number(off * 1e9, 3) + " parts in 10^9"});
+  Check row = judged({"solid_volume", "Volume of the solid against the closed form", Verdict::pass, proof.volume, "mm3",
+                      p.section.mass.volume * (1 - limit.value), p.section.mass.volume * (1 + limit.value),
+                      limit.source, "off by " + number(off * 1e9, 3) + " parts in 10^9"});
   return row;
 }
 
 Check sound_row(const solid::Proof& proof) {
-  Check row{"solid_sound", "Solid is valid, closed and in one piece", Verdict::pass, static_cast<double>(proof.solids), "", 1.0, 1.0, "the kernel's own checker", ""};
-  row.says = std::to_string(proof.faces) + " faces: " + std::to_string(proof.planes) + " planes, " + std::to_string(proof.cylinders) + " cylinders, " +
-             std::to_string(proof.cones) + " cones, " + std::to_string(proof.tori) + " tori";
+  Check row{"solid_sound",
+            "Solid is valid, closed and in one piece",
+            Verdict::pass,
+            static_cast<double>(proof.solids),
+            "",
+            1.0,
+            1.0,
+            "the kernel's own checker",
+            ""};
+  row.says = std::to_string(proof.faces) + " faces: " + std::to_string(proof.planes) + " planes, " +
+             std::to_string(proof.cylinders) + " cylinders, " + std::to_string(proof.cones) + " cones, " +
+             std::to_string(proof.tori) + " tori";
   if (!proof.valid || !proof.closed || proof.solids != 1 || proof.others != 0) {
     row.verdict = Verdict::fail;
     row.says += "; " + (proof.complaint.empty() ? std::to_string(proof.others) + " other surfaces" : proof.complaint);
@@ -74,12 +85,14 @@ Check sound_row(const solid::Proof& proof) {
 Check mesh_row(const Prepared& p, const mesh::Mesh& m, double deflection) {
   const mesh::Closure c = mesh::closure(m);
   const double volume = mesh::volume(m), bound = deflection * p.section.mass.surface;
-  Check row = judged({"mesh_volume", "Volume of the triangles against the closed form", Verdict::pass, volume, "mm3", p.section.mass.volume - bound,
-                      p.section.mass.volume + bound, "own promise: chord error " + trimmed(deflection, 4) + " mm over the whole surface",
+  Check row = judged({"mesh_volume", "Volume of the triangles against the closed form", Verdict::pass, volume, "mm3",
+                      p.section.mass.volume - bound, p.section.mass.volume + bound,
+                      "own promise: chord error " + trimmed(deflection, 4) + " mm over the whole surface",
                       std::to_string(m.triangles.size()) + " triangles, closed"});
   if (!c.closed()) {
     row.verdict = Verdict::fail;
-    row.says = std::to_string(c.open_edges) + " open and " + std::to_string(c.wrong_edges) + " wrong edges, " + std::to_string(c.degenerate) + " degenerate triangles";
+    row.says = std::to_string(c.open_edges) + " open and " + std::to_string(c.wrong_edges) + " wrong edges, " +
+               std::to_string(c.degenerate) + " degenerate triangles";
   }
   return row;
 }
@@ -90,7 +103,11 @@ std::string manifest(const Made& made, const TextFile& document) {
   json.field("verdict", to_text(worst(made.sheet.rows.checks))).field("spec_sha256", sha256(document.text));
   json.key("files").begin_array();
   for (const Artifact& a : made.artifacts) {
-    json.begin_object().field("name", a.name).field("size", static_cast<double>(a.bytes.size())).field("sha256", sha256(a.bytes)).end_object();
+    json.begin_object()
+        .field("name", a.name)
+        .field("size", static_cast<double>(a.bytes.size()))
+        .field("sha256", sha256(a.bytes))
+        .end_object();
   }
   json.end_array().end_object();
   return json.text();
@@ -102,8 +119,12 @@ class Maker {
       : p_(prepared), want_(want), kernel_(kernel), rows_(plain_rows(prepared)) {}
 
   Made make(const TextFile& document) {
-    if (needs_kernel(want_)) make_solid();
-    if (wants(Kind::stl) || wants(Kind::three_mf) || wants(Kind::glb) || wants(Kind::sheet)) make_mesh();
+    // Triangles first: meanwhile the kernel may still be loading.
+    Rows of_mesh, of_solid;
+    if (wants(Kind::stl) || wants(Kind::three_mf) || wants(Kind::glb) || wants(Kind::sheet)) of_mesh = make_mesh();
+    if (needs_kernel(want_)) of_solid = make_solid();
+    rows_.append(std::move(of_solid));
+    rows_.append(std::move(of_mesh));
     Made made{sheet_of(p_, std::move(rows_)), {}};
     if (wants(Kind::sheet)) {
       add(".sheet.md", report::to_markdown(made.sheet, want_.units));
@@ -118,39 +139,47 @@ class Maker {
 
  private:
   [[nodiscard]] bool wants(Kind k) const { return want_.kinds.contains(k); }
-  void add(const std::string& ending, std::string bytes) { artifacts_.push_back({p_.part.name + ending, std::move(bytes)}); }
-
-  void judge(const char* id, const char* what, std::vector<plane::Generator> generators, double uncertainty) {
-    rows_.append(gauge::judge(p_.part, {id, what, std::move(generators), uncertainty}));
+  void add(const std::string& ending, std::string bytes) {
+    artifacts_.push_back({p_.part.name + ending, std::move(bytes)});
   }
 
-  void make_solid() {
+  [[nodiscard]] Rows judged_by(const char* id, const char* what, std::vector<plane::Generator> generators,
+                               double uncertainty) const {
+    return gauge::judge(p_.part, {id, what, std::move(generators), uncertainty});
+  }
+
+  Rows make_solid() {
     const solid::Kernel& kernel = kernel_();
     const gauge::LeanWindow lean = gauge::lean_window(p_.part);
     const solid::Shape shape = kernel.make(p_.section.body);
     const solid::Proof proof = kernel.prove(shape);
-    rows_.checks.push_back(sound_row(proof));
-    rows_.checks.push_back(proof_row(p_, proof));
-    judge("solid", kSolidWitness, kernel.generators(shape, lean.least, lean.most), 0);
-    const std::string step = kernel.to_step(shape, {p_.part.name, p_.part.title, p_.part.material.name, p_.part.material.density.value, p_.part.red,
-                                                    p_.part.green, p_.part.blue, program()});
-    if (wants(Kind::sheet)) {
-      judge("step", kStepWitness, kernel.generators(kernel.from_step(step), lean.least, lean.most), 0);
-    } else {
-      rows_.append(gauge::not_judged(p_.part, "step", kStepWitness));
-    }
+    Rows rows;
+    rows.checks = {sound_row(proof), proof_row(p_, proof)};
+    rows.append(judged_by("solid", kSolidWitness, kernel.generators(shape, lean.least, lean.most), 0));
+    const std::string step =
+        kernel.to_step(shape, {p_.part.name, p_.part.title, p_.part.material.name, p_.part.material.density.value,
+                               p_.part.red, p_.part.green, p_.part.blue, program()});
+    // Reading back is a witness for the sheet; without one the file alone is asked for.
+    rows.append(wants(Kind::sheet) ? judged_by("step", kStepWitness,
+                                               kernel.generators(kernel.from_step(step), lean.least, lean.most), 0)
+                                   : gauge::not_judged(p_.part, "step", kStepWitness));
     if (wants(Kind::step)) add(".step", step);
+    return rows;
   }
 
-  void make_mesh() {
+  Rows make_mesh() {
     const mesh::Mesh m = mesh::tessellate(p_.section.body, want_.deflection);
-    rows_.checks.push_back(mesh_row(p_, m, want_.deflection));
     const gauge::LeanWindow lean = gauge::lean_window(p_.part);
-    judge("mesh", kMeshWitness, mesh::generators(m, lean.least, lean.most), gauge::mesh_uncertainty(want_.deflection, p_.part.rims.front().groove.angle));
-    const mesh::Label label{p_.part.name, p_.part.title, p_.part.material.name, p_.part.red, p_.part.green, p_.part.blue};
+    Rows rows;
+    rows.checks = {mesh_row(p_, m, want_.deflection)};
+    rows.append(judged_by("mesh", kMeshWitness, mesh::generators(m, lean.least, lean.most),
+                          gauge::mesh_uncertainty(want_.deflection, p_.part.rims.front().groove.angle)));
+    const mesh::Label label{p_.part.name, p_.part.title, p_.part.material.name,
+                            p_.part.red,  p_.part.green, p_.part.blue};
     if (wants(Kind::stl)) add(".stl", mesh::to_stl(m, label));
     if (wants(Kind::three_mf)) add(".3mf", mesh::to_3mf(m, label));
     if (wants(Kind::glb)) add(".glb", mesh::to_glb(m, label));
+    return rows;
   }
 
   const Prepared& p_;
@@ -179,7 +208,8 @@ std::string program() { return std::string("groovewright ") + GW_VERSION; }
 
 bool needs_kernel(const Want& want) { return want.kinds.contains(Kind::step) || want.kinds.contains(Kind::sheet); }
 
-std::optional<Prepared> prepare(const spec::Pulley& pulley, std::span<const TextFile> own_grooves, std::span<const TextFile> own_catalog, Diagnostics& diagnostics) {
+std::optional<Prepared> prepare(const spec::Pulley& pulley, std::span<const TextFile> own_grooves,
+                                std::span<const TextFile> own_catalog, Diagnostics& diagnostics) {
   auto numbers = catalogue(pulley, own_catalog, diagnostics);
   const auto references = spec::references(pulley);
   for (std::size_t i = 0; i < own_grooves.size(); ++i) {

@@ -41,6 +41,12 @@ std::vector<Loop> Border::loops() const {
   return loops;
 }
 
+void Builder::expect(std::size_t vertices) {
+  const std::size_t total = mesh_.vertices.size() + vertices;
+  mesh_.vertices.reserve(total);
+  mesh_.triangles.reserve(2 * total);  // Euler: two a vertex, but for a few more where holes go through
+}
+
 std::uint32_t Builder::add(Vec3 v) {
   mesh_.vertices.push_back(v);
   return static_cast<std::uint32_t>(mesh_.vertices.size() - 1);

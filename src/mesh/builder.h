@@ -38,6 +38,8 @@ class Border {
 
 class Builder {
  public:
+  /// Room for that many vertices more and the triangles between them: growing by doubling touches memory twice.
+  void expect(std::size_t vertices);
   [[nodiscard]] std::uint32_t add(Vec3 v);
   [[nodiscard]] const Vec3& at(std::uint32_t id) const { return mesh_.vertices[id]; }
   /// Outward side by the right-hand rule. Triangles that name a vertex twice are left out.

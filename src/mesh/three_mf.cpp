@@ -68,7 +68,62 @@ char* put_text(char* at, const char (&text)[N]) {
   return std::copy(text, text + N - 1, at);
 }
 
-void put_mesh(std::string& out, const Mesh& m) {
+/// Text on its way into an archive: deflated as it comes, so that a large model is never held whole. Fresh memory costs
+/// more than formatting does.
+class Packer {
+ public:
+  Packer() {
+    // Level 1: higher ones cost several times as much for a third of the size. One zlib gives one answer.
+    constexpr int kLevel = 1, kRawDeflate = -15, kMemory = 9;
+    require(deflateInit2(&stream_, kLevel, Z_DEFLATED, kRawDeflate, kMemory, Z_DEFAULT_STRATEGY) == Z_OK,
+            "to_3mf: zlib did not start");
+  }
+  ~Packer() { deflateEnd(&stream_); }
+  Packer(const Packer&) = delete;
+  Packer& operator=(const Packer&) = delete;
+
+  /// To be appended to; `flush` now and then.
+  [[nodiscard]] std::string& text() { return text_; }
+  void flush() {
+    if (text_.size() >= kChunk) deflate_text(Z_NO_FLUSH);
+  }
+  void finish() { deflate_text(Z_FINISH); }
+
+  [[nodiscard]] const std::string& packed() const { return packed_; }
+  [[nodiscard]] std::size_t size() const { return size_; }
+  [[nodiscard]] std::uint32_t checksum() const { return static_cast<std::uint32_t>(checksum_); }
+
+ private:
+  static constexpr std::size_t kChunk = 1 << 16;
+
+  void deflate_text(int mode) {
+    auto* bytes = reinterpret_cast<Bytef*>(text_.data());
+    checksum_ = crc32(checksum_, bytes, static_cast<uInt>(text_.size()));
+    size_ += text_.size();
+    stream_.next_in = bytes;
+    stream_.avail_in = static_cast<uInt>(text_.size());
+    int result = Z_OK;
+    do {
+      Bytef out[kChunk / 4];
+      stream_.next_out = out;
+      stream_.avail_out = sizeof out;
+      result = deflate(&stream_, mode);
+      packed_.append(reinterpret_cast<const char*>(out), sizeof out - stream_.avail_out);
+    } while (stream_.avail_out == 0);
+    // Z_BUF_ERROR: the last round had filled its output exactly and nothing was left to do.
+    const bool done = mode == Z_FINISH ? result == Z_STREAM_END : result == Z_OK || result == Z_BUF_ERROR;
+    require(done, "to_3mf: zlib gave up");
+    text_.clear();
+  }
+
+  z_stream stream_{};
+  std::string text_, packed_;
+  std::size_t size_ = 0;
+  uLong checksum_ = crc32(0, nullptr, 0);
+};
+
+void put_mesh(Packer& packer, const Mesh& m) {
+  std::string& out = packer.text();
   // The longest line: three coordinates of 22 characters at most, or three indices of 10, and the words between.
   char line[128];
   out += "<mesh><vertices>\n";
@@ -78,6 +133,7 @@ void put_mesh(std::string& out, const Mesh& m) {
     at = put_text(put_coordinate(at, v.y), "\" z=\"");
     at = put_text(put_coordinate(at, v.z), "\"/>\n");
     out.append(line, at);
+    packer.flush();
   }
   out += "</vertices><triangles>\n";
   for (const auto& t : m.triangles) {
@@ -86,6 +142,7 @@ void put_mesh(std::string& out, const Mesh& m) {
     at = put_text(put_integer(at, t[1]), "\" v3=\"");
     at = put_text(put_integer(at, t[2]), "\"/>\n");
     out.append(line, at);
+    packer.flush();
   }
   out += "</triangles></mesh>";
 }
@@ -100,10 +157,8 @@ void put_colour(std::string& out, const Label& label) {
   }
 }
 
-std::string model(const Mesh& m, const Label& label) {
-  constexpr std::size_t kVertexLine = 56, kTriangleLine = 44, kRest = 2048;
-  std::string out;
-  out.reserve(kVertexLine * m.vertices.size() + kTriangleLine * m.triangles.size() + kRest);
+void put_model(Packer& packer, const Mesh& m, const Label& label) {
+  std::string& out = packer.text();
   out += "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
   out +=
       "<model unit=\"millimeter\" xml:lang=\"en-US\" "
@@ -118,9 +173,8 @@ std::string model(const Mesh& m, const Label& label) {
   out += "\"/></basematerials>\n<object id=\"2\" type=\"model\" pid=\"1\" pindex=\"0\" name=\"";
   put_escaped(out, label.name);
   out += "\">";
-  put_mesh(out, m);
+  put_mesh(packer, m);
   out += "</object>\n</resources>\n<build><item objectid=\"2\"/></build>\n</model>\n";
-  return out;
 }
 
 constexpr std::string_view kContentTypes =
@@ -136,41 +190,27 @@ constexpr std::string_view kRelationships =
     "Type=\"http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel\"/>"
     "</Relationships>\n";
 
-/// Level 1: higher ones cost several times as much for a third of the size. One zlib gives one answer.
-std::string deflated(std::string_view bytes) {
-  z_stream stream{};
-  constexpr int kRawDeflate = -15, kMemory = 9;
-  require(deflateInit2(&stream, 1, Z_DEFLATED, kRawDeflate, kMemory, Z_DEFAULT_STRATEGY) == Z_OK,
-          "to_3mf: zlib did not start");
-  std::string out(deflateBound(&stream, static_cast<uLong>(bytes.size())), '\0');
-  // zlib takes its input as non-const but only reads it.
-  stream.next_in = reinterpret_cast<Bytef*>(const_cast<char*>(bytes.data()));
-  stream.avail_in = static_cast<uInt>(bytes.size());
-  stream.next_out = reinterpret_cast<Bytef*>(out.data());
-  stream.avail_out = static_cast<uInt>(out.size());
-  const int result = deflate(&stream, Z_FINISH);
-  out.resize(stream.total_out);
-  deflateEnd(&stream);
-  require(result == Z_STREAM_END, "to_3mf: zlib did not finish");
-  return out;
-}
-
 /// A ZIP archive (PKWARE APPNOTE 6.3): no clock in it, so the same content gives the same bytes.
 class Zip {
  public:
-  void add(std::string_view name, std::string_view bytes) {
-    require(bytes.size() < kMostBytes && out_.size() < kMostBytes, "to_3mf: the model is too large for a plain ZIP");
-    const std::string packed = deflated(bytes);
+  /// A file whose text `write` puts into the packer that it is handed.
+  template <class Write>
+  void add(std::string_view name, const Write& write) {
+    Packer packer;
+    write(packer);
+    packer.finish();
+    const std::string& packed = packer.packed();
+    require(packer.size() < kMostBytes && out_.size() + packed.size() < kMostBytes,
+            "to_3mf: the model is too large for a plain ZIP");
     std::string fields;
     put_u16(fields, 20);  // version that can unpack: 2.0, for deflate
     put_u16(fields, 0);   // flags
     put_u16(fields, 8);   // deflate
     put_u16(fields, 0);   // 00:00:00
     put_u16(fields, 33);  // 1980-01-01, the first day of DOS
-    put_u32(fields, static_cast<std::uint32_t>(
-                        crc32(0, reinterpret_cast<const Bytef*>(bytes.data()), static_cast<uInt>(bytes.size()))));
+    put_u32(fields, packer.checksum());
     put_u32(fields, static_cast<std::uint32_t>(packed.size()));
-    put_u32(fields, static_cast<std::uint32_t>(bytes.size()));
+    put_u32(fields, static_cast<std::uint32_t>(packer.size()));
     put_u16(fields, static_cast<std::uint32_t>(name.size()));
     put_u16(fields, 0);  // extra field
 
@@ -215,9 +255,9 @@ class Zip {
 
 std::string to_3mf(const Mesh& m, const Label& label) {
   Zip zip;
-  zip.add("[Content_Types].xml", kContentTypes);
-  zip.add("_rels/.rels", kRelationships);
-  zip.add("3D/3dmodel.model", model(m, label));
+  zip.add("[Content_Types].xml", [](Packer& packer) { packer.text() += kContentTypes; });
+  zip.add("_rels/.rels", [](Packer& packer) { packer.text() += kRelationships; });
+  zip.add("3D/3dmodel.model", [&](Packer& packer) { put_model(packer, m, label); });
   return std::move(zip).finish();
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 #include <numbers>
+#include <numeric>
 #include <optional>
 
 #include "groovewright/base/broken.h"
@@ -397,6 +398,8 @@ Turned turn(const std::vector<Piece>& pieces, std::vector<SlotFrame> slots, doub
       turned.strips.push_back({p.kind, p.cuts, i});
     }
   }
+  builder.expect(static_cast<std::size_t>(std::accumulate(ring_count.begin(), ring_count.end(), 0L)));
+  turned.rings.reserve(at.size());
   std::map<int, std::vector<Vec2>> circles;
   for (std::size_t i = 0; i < at.size(); ++i) {
     const std::vector<Touch> met = touches(turned.strips[i == 0 ? at.size() - 1 : i - 1], turned.strips[i]);

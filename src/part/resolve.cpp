@@ -23,7 +23,8 @@ Settled from_spec(double v) { return {v, kFromSpec}; }
 std::vector<std::string> built_in_ids(const std::string& folder) {
   std::vector<std::string> ids;
   for (const TextFile& f : catalog::built_in_files()) {
-    if (f.name.starts_with(folder + "/")) ids.push_back(f.name.substr(folder.size() + 1, f.name.size() - folder.size() - 6));
+    if (f.name.starts_with(folder + "/"))
+      ids.push_back(f.name.substr(folder.size() + 1, f.name.size() - folder.size() - 6));
   }
   return ids;
 }
@@ -75,7 +76,8 @@ class Resolver {
     diagnostics_.error(code, place, std::move(fragment), std::move(message));
   }
 
-  void unknown(const Place& place, const std::string& kind, const std::string& id, const std::vector<std::string>& known) {
+  void unknown(const Place& place, const std::string& kind, const std::string& id,
+               const std::vector<std::string>& known) {
     const std::string near = nearest(id, known);
     std::string message = "no " + kind + " '" + id + "'";
     if (!near.empty()) message += "; did you mean '" + near + "'?";
@@ -102,7 +104,9 @@ class Resolver {
     if (it != catalog_.threads.end()) return &it->second;
     std::vector<std::string> known;
     for (const auto& [id, t] : catalog_.threads) known.push_back(id);
-    std::sort(known.begin(), known.end(), [&](const auto& a, const auto& b) { return catalog_.threads.at(a).diameter < catalog_.threads.at(b).diameter; });
+    std::sort(known.begin(), known.end(), [&](const auto& a, const auto& b) {
+      return catalog_.threads.at(a).diameter < catalog_.threads.at(b).diameter;
+    });
     unknown(size.place, "thread", size.value, known);
     return nullptr;
   }
@@ -146,7 +150,8 @@ class Resolver {
       known.erase(std::unique(known.begin(), known.end()), known.end());
       unknown(name.place, "groove section", name.id, known);
     } else {
-      error(Code::unknown_entry, name.place, name.file, "'" + name.file + "' holds no groove profile (its first key must be 'groove')");
+      error(Code::unknown_entry, name.place, name.file,
+            "'" + name.file + "' holds no groove profile (its first key must be 'groove')");
     }
     return nullptr;
   }
@@ -155,9 +160,11 @@ class Resolver {
   static std::optional<Settled> effective_from(const auto& size, const catalog::Groove& g, double crest, double b_e) {
     if (size.effective_diameter) return from_spec(size.effective_diameter->value);
     if (size.pitch_diameter) return Settled{size.pitch_diameter->value - 2 * b_e, "spec (pitch diameter - 2 b_e)"};
-    if (size.diameter_over_balls) return Settled{size.diameter_over_balls->value - two_x(g), "spec (diameter over balls - 2X)"};
+    if (size.diameter_over_balls)
+      return Settled{size.diameter_over_balls->value - two_x(g), "spec (diameter over balls - 2X)"};
     if (size.outside_diameter) {
-      return Settled{size.outside_diameter->value + rounding_loss(crest, g.angle) - rounding_loss(g.crest_radius_min.value, g.angle),
+      return Settled{size.outside_diameter->value + rounding_loss(crest, g.angle) -
+                         rounding_loss(g.crest_radius_min.value, g.angle),
                      "spec (outside diameter and crest radius)"};
     }
     return std::nullopt;
@@ -179,8 +186,8 @@ class Resolver {
     }
     if (rim.effective_diameter.value < kLeastDiameterPitches * g.pitch.value) {
       error(Code::out_of_range, written.size->place, "size",
-            "an effective diameter of " + mm(rim.effective_diameter.value) + " leaves no metal under the grooves; " + g.standard +
-                " begins at " + mm(g.effective_diameter_min.value));
+            "an effective diameter of " + mm(rim.effective_diameter.value) + " leaves no metal under the grooves; " +
+                g.standard + " begins at " + mm(g.effective_diameter_min.value));
     }
   }
 
@@ -196,8 +203,8 @@ class Resolver {
       rim.crest_radius = from_spec(r);
       if (r < least - kSame || r > most + kSame) {
         error(Code::outside_limits, written.crest_radius->place, "crest_radius",
-              "crest radius " + mm(r) + " of " + g.id + " goes from " + mm(least) + " (r_t min) to " + mm(most) + " (2N max " +
-                  mm(g.two_n_max.value) + ", " + g.standard + ")");
+              "crest radius " + mm(r) + " of " + g.id + " goes from " + mm(least) + " (r_t min) to " + mm(most) +
+                  " (2N max " + mm(g.two_n_max.value) + ", " + g.standard + ")");
       }
     }
     if (written.root_radius) {
@@ -205,7 +212,8 @@ class Resolver {
       rim.root_radius = from_spec(r);
       if (r > g.root_radius_max.value + kSame) {
         error(Code::outside_limits, written.root_radius->place, "root_radius",
-              "root radius " + mm(r) + " of " + g.id + " may be " + mm(g.root_radius_max.value) + " at most (r_b max, " + g.standard + ")");
+              "root radius " + mm(r) + " of " + g.id + " may be " + mm(g.root_radius_max.value) +
+                  " at most (r_b max, " + g.standard + ")");
       }
     }
   }
@@ -223,7 +231,8 @@ class Resolver {
       f.height = {(f.diameter.value - d_o) / 2, "(diameter - d_o) / 2"};
       if (f.height.value < spec::kMinLength) {
         error(Code::does_not_fit, written->diameter->place, "diameter",
-              "the flange of " + mm(f.diameter.value) + " lies below the crests of " + mm(d_o) + ": give more than that, or leave the flange out");
+              "the flange of " + mm(f.diameter.value) + " lies below the crests of " + mm(d_o) +
+                  ": give more than that, or leave the flange out");
       }
     }
     f.thickness = or_rule(written->thickness, "default_flange_thickness");
@@ -244,8 +253,9 @@ class Resolver {
     rim.grooves = written.ribs->value;
     rim.belt_ribs = written.belt_ribs ? written.belt_ribs->value : rim.grooves;
     rim.guides = written.guides && written.guides->value;
-    rim.pitch_line_offset = written.pitch_line_offset ? from_spec(written.pitch_line_offset->value)
-                                                      : Settled{g->pitch_line_offset.value, g->pitch_line_offset.source};
+    rim.pitch_line_offset = written.pitch_line_offset
+                                ? from_spec(written.pitch_line_offset->value)
+                                : Settled{g->pitch_line_offset.value, g->pitch_line_offset.source};
     settle_radii(written, rim);
     settle_size(written, rim);
     rim.edge_distance = {g->edge_distance_min.value, defaulted("f min of " + g->standard + " " + g->edition)};
@@ -261,7 +271,8 @@ class Resolver {
     rim.rear = settle_flange(written.rear_flange, rim);
     rim.space = part_.rims.empty() ? 0 : or_zero(written.space);
     if (part_.rims.empty() && written.space) {
-      error(Code::does_not_fit, written.space->place, "space", "the first rim has none behind it: give 'space' to the rim in front");
+      error(Code::does_not_fit, written.space->place, "space",
+            "the first rim has none behind it: give 'space' to the rim in front");
     }
     part_.rims.push_back(rim);
   }
@@ -304,7 +315,8 @@ class Resolver {
     }
     if (!p.tapped || p.sink_diameter == 0) return;
     const auto& at = written.counterbore ? written.counterbore->place : written.countersink->place;
-    error(Code::does_not_fit, at, "", "a tapped hole takes no screw head: drop the counterbore or countersink, or say 'hole: clearance'");
+    error(Code::does_not_fit, at, "",
+          "a tapped hole takes no screw head: drop the counterbore or countersink, or say 'hole: clearance'");
   }
 
   void settle_bolts(const spec::Bolts& written, HolePattern::Use use, std::size_t i) {
@@ -324,14 +336,14 @@ class Resolver {
                                                               : t->clearance_coarse,
                     t->clearance_source};
       if (written.depth) {
-        error(Code::does_not_fit, written.depth->place, "depth", "a clearance hole goes through: drop 'depth', or say 'hole: tapped'");
+        error(Code::does_not_fit, written.depth->place, "depth",
+              "a clearance hole goes through: drop 'depth', or say 'hole: tapped'");
       }
     }
     settle_sink(written, *t, p);
     // A thread's mouth is chamfered to a little over its outside diameter, so that the first turn does not burr.
     if (p.tapped) p.edge_break = std::max(p.edge_break, (t->diameter - p.diameter.value) / 2 + 0.1);
-    p.label = std::to_string(p.angles.size()) + " x " +
-              (p.tapped ? t->id + " tapped" : "hole for " + t->id) +
+    p.label = std::to_string(p.angles.size()) + " x " + (p.tapped ? t->id + " tapped" : "hole for " + t->id) +
               (written.counterbore   ? ", counterbored"
                : written.countersink ? ", countersunk"
                                      : "");
@@ -346,14 +358,16 @@ class Resolver {
     if (magnet && !written.depth) {
       error(Code::needs_more, written.place, "magnets", "a magnet's pocket needs 'depth': it does not go through");
     }
-    p.label = std::to_string(p.angles.size()) + " x " + (magnet ? "magnet pocket" : "dowel hole") + (p.depth > 0 ? "" : ", through");
+    p.label = std::to_string(p.angles.size()) + " x " + (magnet ? "magnet pocket" : "dowel hole") +
+              (p.depth > 0 ? "" : ", through");
     part_.holes.push_back(p);
   }
 
   void settle_patterns() {
     const spec::Hub& hub = *spec_.hub;
     for (std::size_t i = 0; i < hub.bolts.size(); ++i) settle_bolts(hub.bolts[i], HolePattern::Use::bolt, i);
-    for (std::size_t i = 0; i < hub.jack_screws.size(); ++i) settle_bolts(hub.jack_screws[i], HolePattern::Use::jack_screw, i);
+    for (std::size_t i = 0; i < hub.jack_screws.size(); ++i)
+      settle_bolts(hub.jack_screws[i], HolePattern::Use::jack_screw, i);
     for (std::size_t i = 0; i < hub.dowels.size(); ++i) settle_pins(hub.dowels[i], HolePattern::Use::dowel, i);
     for (std::size_t i = 0; i < spec_.magnets.size(); ++i) settle_pins(spec_.magnets[i], HolePattern::Use::magnet, i);
   }
@@ -401,9 +415,13 @@ class Resolver {
       const auto fit = settle_fit(s.fit, recess ? "H7" : "h6", s.diameter->value, s.place);
       const Side side = s.side ? s.side->value : Side::rear;
       for (const Register& other : part_.hub.registers) {
-        if (other.side == side) error(Code::one_of_keys, s.place, "register", "one register a side: line " + std::to_string(other.place.line) + " gives one already");
+        if (other.side == side)
+          error(Code::one_of_keys, s.place, "register",
+                "one register a side: line " + std::to_string(other.place.line) + " gives one already");
       }
-      if (fit) part_.hub.registers.push_back({s.place, s.diameter->value, recess ? s.depth->value : -s.height->value, side, *fit});
+      if (fit)
+        part_.hub.registers.push_back(
+            {s.place, s.diameter->value, recess ? s.depth->value : -s.height->value, side, *fit});
     }
   }
 
@@ -457,18 +475,22 @@ class Resolver {
       hub.length_source = written.front || written.rear ? "spec (front and rear)" : defaulted("flush with the rims");
     }
     if (hub.front_face < spec::kMinLength) {
-      error(Code::does_not_fit, written.place, "hub", "the hub has no length left, its front face lies behind its seat: recess 'front' or 'rear' less");
+      error(Code::does_not_fit, written.place, "hub",
+            "the hub has no length left, its front face lies behind its seat: recess 'front' or 'rear' less");
     }
     hub.edge_break = or_rule(written.edge_break, "default_edge_break");
     hub.boss = written.diameter.has_value();
     if (written.diameter) {
       hub.diameter = from_spec(written.diameter->value);
     } else {
-      hub.diameter = {hub_contents() + 2 * part_.limit("minimum_hub_wall").value, defaulted("bore, register and bolt heads + the least hub wall")};
+      hub.diameter = {hub_contents() + 2 * part_.limit("minimum_hub_wall").value,
+                      defaulted("bore, register and bolt heads + the least hub wall")};
     }
-    const bool flush = front == 0 && std::abs(hub.front_face - (part_.rims_rear + rims)) < kSame && part_.rims_rear == 0;
+    const bool flush =
+        front == 0 && std::abs(hub.front_face - (part_.rims_rear + rims)) < kSame && part_.rims_rear == 0;
     if (!spec_.body->web && !hub.boss && !flush) {
-      error(Code::needs_more, written.place, "hub", "a hub that does not stand flush with a solid disc needs 'diameter'");
+      error(Code::needs_more, written.place, "hub",
+            "a hub that does not stand flush with a solid disc needs 'diameter'");
     }
   }
 
@@ -489,10 +511,14 @@ class Resolver {
   void settle_body(const spec::Body& written) {
     if (!written.web) {
       if (written.solid && !written.solid->value) {
-        error(Code::needs_more, written.solid->place, "solid", "'solid: false' says nothing of what is there instead: give 'web'");
+        error(Code::needs_more, written.solid->place, "solid",
+              "'solid: false' says nothing of what is there instead: give 'web'");
       }
-      for (const auto& [key, name] : {std::pair{&written.rim_thickness, "rim_thickness"}, {&written.fillet, "fillet"}}) {
-        if (*key) error(Code::does_not_fit, (*key)->place, name, "a solid disc has no web to which '" + std::string(name) + "' belongs: drop it, or give 'web'");
+      for (const auto& [key, name] :
+           {std::pair{&written.rim_thickness, "rim_thickness"}, {&written.fillet, "fillet"}}) {
+        if (*key)
+          error(Code::does_not_fit, (*key)->place, name,
+                "a solid disc has no web to which '" + std::string(name) + "' belongs: drop it, or give 'web'");
       }
       return;
     }
@@ -502,12 +528,14 @@ class Resolver {
     web.thickness = from_spec(w.thickness->value);
     web.offset = w.offset ? from_spec(w.offset->value) : Settled{0, defaulted("in the middle of the grooves")};
     web.fillet = or_rule(written.fillet, "default_web_fillet");
-    web.rim_thickness = written.rim_thickness
-                            ? from_spec(written.rim_thickness->value)
-                            : Settled{2 * part_.limit("minimum_wall_under_groove").value, defaulted("twice the least wall under a groove")};
+    web.rim_thickness = written.rim_thickness ? from_spec(written.rim_thickness->value)
+                                              : Settled{2 * part_.limit("minimum_wall_under_groove").value,
+                                                        defaulted("twice the least wall under a groove")};
     web.rim = w.rim ? w.rim->value - 1 : 0;
     if (web.rim >= static_cast<int>(part_.rims.size())) {
-      error(Code::out_of_range, w.rim->place, "rim", "there is no rim " + std::to_string(w.rim->value) + ": they count from 1 to " + std::to_string(part_.rims.size()));
+      error(Code::out_of_range, w.rim->place, "rim",
+            "there is no rim " + std::to_string(w.rim->value) + ": they count from 1 to " +
+                std::to_string(part_.rims.size()));
       return;
     }
     const double inner = part_.hub.diameter.value;
@@ -557,21 +585,29 @@ class Resolver {
         return nullptr;
       };
       const auto missing = [&](const char* what) {
-        error(Code::needs_more, zero->to->place, what, "timing zero is measured from a " + std::string(what) + ", but the hub has none");
+        error(Code::needs_more, zero->to->place, what,
+              "timing zero is measured from a " + std::string(what) + ", but the hub has none");
       };
       switch (zero->to->value) {
-        case spec::ZeroReference::top: break;
+        case spec::ZeroReference::top:
+          break;
         case spec::ZeroReference::keyway:
-          if (part_.hub.keyway) base = part_.hub.keyway->angle.rad();
-          else missing("keyway");
+          if (part_.hub.keyway)
+            base = part_.hub.keyway->angle.rad();
+          else
+            missing("keyway");
           break;
         case spec::ZeroReference::dowel:
-          if (const auto* p = first_of(HolePattern::Use::dowel)) base = p->angles.front().rad();
-          else missing("dowel");
+          if (const auto* p = first_of(HolePattern::Use::dowel))
+            base = p->angles.front().rad();
+          else
+            missing("dowel");
           break;
         case spec::ZeroReference::hole:
-          if (const auto* p = first_of(HolePattern::Use::bolt)) base = p->angles.front().rad();
-          else missing("bolt hole");
+          if (const auto* p = first_of(HolePattern::Use::bolt))
+            base = p->angles.front().rad();
+          else
+            missing("bolt hole");
           break;
       }
       part_.timing_zero = Angle::rad(base + or_zero(zero->angle).rad());
@@ -612,7 +648,8 @@ class Resolver {
     t.side = written.side ? written.side->value : Side::rear;
     t.start = Angle::rad(part_.timing_zero.rad() + or_zero(written.start).rad());
     if (t.missing >= t.teeth - 1) {
-      error(Code::out_of_range, written.missing->place, "missing", "at least two teeth must be left of " + std::to_string(t.teeth));
+      error(Code::out_of_range, written.missing->place, "missing",
+            "at least two teeth must be left of " + std::to_string(t.teeth));
     }
     part_.tone_ring = t;
   }

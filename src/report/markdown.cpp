@@ -7,9 +7,12 @@ namespace {
 std::string cell(const std::string& text) {
   std::string out;
   for (const char c : text) {
-    if (c == '|') out += "\\|";
-    else if (c == '\n') out += ' ';
-    else out += c;
+    if (c == '|')
+      out += "\\|";
+    else if (c == '\n')
+      out += ' ';
+    else
+      out += c;
   }
   return out;
 }
@@ -37,8 +40,9 @@ std::string csv_row(std::initializer_list<std::string> cells) {
 
 std::string to_markdown(const Sheet& sheet, Units units) {
   std::string out = "# " + headline(sheet.rows) + ": " + sheet.name + "\n\n" + sheet.title + "\n\n";
-  out += "Material: " + sheet.material + (sheet.revision.empty() ? "" : "; revision " + sheet.revision) + ". All lengths in " +
-         (units == Units::mm ? "mm" : "inches") + " unless a unit stands beside them. Made by " + sheet.program + ".\n\n";
+  out += "Material: " + sheet.material + (sheet.revision.empty() ? "" : "; revision " + sheet.revision) +
+         ". All lengths in " + (units == Units::mm ? "mm" : "inches") + " unless a unit stands beside them. Made by " +
+         sheet.program + ".\n\n";
   out += "## Cautions\n\n";
   for (const auto& c : sheet.rows.cautions) out += "- " + c + "\n";
   out += "\n## Sizes\n\n";
@@ -46,7 +50,8 @@ std::string to_markdown(const Sheet& sheet, Units units) {
   out += "|---|---|--:|---|--:|--:|---|---|\n";
   for (const Dimension& d : sheet.rows.dimensions) {
     const Shown v = shown(d.value, d.unit, units);
-    out += row({d.label, d.symbol, v.value, v.unit, shown_limit(d.lower, d.unit, units), shown_limit(d.upper, d.unit, units), deviations(d), d.source});
+    out += row({d.label, d.symbol, v.value, v.unit, shown_limit(d.lower, d.unit, units),
+                shown_limit(d.upper, d.unit, units), deviations(d), d.source});
   }
   out += "\n## Checks\n\n";
   out += row({"Verdict", "Check", "Value", "Unit", "From", "To", "Says", "Source"});
@@ -54,22 +59,25 @@ std::string to_markdown(const Sheet& sheet, Units units) {
   for (const Check& c : sheet.rows.checks) {
     const Shown v = shown(c.value, c.unit, units);
     const bool bare = c.unit.empty() && c.verdict == Verdict::note;
-    out += row({std::string(groovewright::to_text(c.verdict)), c.label, bare || c.verdict == Verdict::unchecked ? "" : v.value, bare ? "" : v.unit,
+    out += row({std::string(groovewright::to_text(c.verdict)), c.label,
+                bare || c.verdict == Verdict::unchecked ? "" : v.value, bare ? "" : v.unit,
                 shown_limit(c.lower, c.unit, units), shown_limit(c.upper, c.unit, units), c.says, c.source});
   }
   return out;
 }
 
 std::string to_csv(const Sheet& sheet, Units units) {
-  std::string out = csv_row({"kind", "id", "label", "symbol", "verdict", "value", "unit", "lower", "upper", "says", "source"});
+  std::string out =
+      csv_row({"kind", "id", "label", "symbol", "verdict", "value", "unit", "lower", "upper", "says", "source"});
   for (const Dimension& d : sheet.rows.dimensions) {
     const Shown v = shown(d.value, d.unit, units);
-    out += csv_row({"dimension", d.id, d.label, d.symbol, "", v.value, v.unit, shown_limit(d.lower, d.unit, units), shown_limit(d.upper, d.unit, units), "", d.source});
+    out += csv_row({"dimension", d.id, d.label, d.symbol, "", v.value, v.unit, shown_limit(d.lower, d.unit, units),
+                    shown_limit(d.upper, d.unit, units), "", d.source});
   }
   for (const Check& c : sheet.rows.checks) {
     const Shown v = shown(c.value, c.unit, units);
-    out += csv_row({"check", c.id, c.label, "", std::string(groovewright::to_text(c.verdict)), v.value, v.unit, shown_limit(c.lower, c.unit, units),
-                    shown_limit(c.upper, c.unit, units), c.says, c.source});
+    out += csv_row({"check", c.id, c.label, "", std::string(groovewright::to_text(c.verdict)), v.value, v.unit,
+                    shown_limit(c.lower, c.unit, units), shown_limit(c.upper, c.unit, units), c.says, c.source});
   }
   return out;
 }

@@ -12,10 +12,14 @@ constexpr const char* kPlain = "\033[0m";
 
 const char* colour_of(Verdict v) {
   switch (v) {
-    case Verdict::fail: return kRed;
-    case Verdict::doubt: return kYellow;
-    case Verdict::pass: return kGreen;
-    default: return "";
+    case Verdict::fail:
+      return kRed;
+    case Verdict::doubt:
+      return kYellow;
+    case Verdict::pass:
+      return kGreen;
+    default:
+      return "";
   }
 }
 
@@ -41,19 +45,24 @@ std::string limits(const Check& c, Units units) {
 
 std::string headline(const Rows& rows) {
   switch (worst(rows.checks)) {
-    case Verdict::fail: return "FAIL";
-    case Verdict::doubt: return "DOUBT";
-    default: return "PASS";
+    case Verdict::fail:
+      return "FAIL";
+    case Verdict::doubt:
+      return "DOUBT";
+    default:
+      return "PASS";
   }
 }
 
 std::string to_text(const Sheet& sheet, Units units, bool colour) {
-  std::string out = painted(headline(sheet.rows), worst(sheet.rows.checks), colour) + "  " + sheet.name + "  " + sheet.title + "\n";
+  std::string out =
+      painted(headline(sheet.rows), worst(sheet.rows.checks), colour) + "  " + sheet.name + "  " + sheet.title + "\n";
   for (const Check& c : sheet.rows.checks) {
     const Shown v = shown(c.value, c.unit, units);
     out += "  " + painted(padded(std::string(groovewright::to_text(c.verdict)), 10), c.verdict, colour) + c.label;
     const bool bare = c.unit.empty() && c.verdict == Verdict::note;
-    if (!bare && c.verdict != Verdict::unchecked) out += ": " + v.value + (v.unit.empty() ? "" : " " + v.unit) + limits(c, units);
+    if (!bare && c.verdict != Verdict::unchecked)
+      out += ": " + v.value + (v.unit.empty() ? "" : " " + v.unit) + limits(c, units);
     if (!c.says.empty()) out += "; " + c.says;
     if (c.verdict == Verdict::fail || c.verdict == Verdict::doubt) out += " [" + c.source + "]";
     out += "\n";

@@ -19,8 +19,11 @@ void add_openings(const part::Part& part, Section& section, Diagnostics& diagnos
 /// Angle in the cross plane (ccw from +x) of an angle counted from 12 o'clock.
 [[nodiscard]] double cross_angle(Angle from_top);
 
-/// Least metal between a hole's wall and the turned faces around it, mouths' own walls left out.
-[[nodiscard]] double wall_round(const plane::RoundHole& hole, const Section& section);
+/// Least distance of a hole from the turned faces around it, mouths' own walls left out. Inner fillets count only
+/// `with_fillets`: a hole may not cut into one, but metal is not thin there.
+[[nodiscard]] double wall_round(const plane::RoundHole& hole, const Section& section, bool with_fillets);
+/// True where both holes look alike to the turned faces: the same profile at the same distance from the axis.
+[[nodiscard]] bool alike(const plane::RoundHole& a, const plane::RoundHole& b);
 [[nodiscard]] double metal_between(const plane::RoundHole& a, const plane::RoundHole& b);
 [[nodiscard]] double metal_between(const plane::RoundHole& a, const plane::Pocket& b);
 [[nodiscard]] double metal_between(const plane::RoundHole& a, const plane::Slot& b);

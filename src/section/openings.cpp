@@ -40,7 +40,8 @@ class OpeningMaker {
  public:
   OpeningMaker(const Part& part, Section& section, Diagnostics& diagnostics)
       : part_(part), section_(section), diagnostics_(diagnostics), walls_(section.walls()) {
-    std::sort(walls_.begin(), walls_.end(), [](const Wall& a, const Wall& b) { return std::pair(a.inner, a.z) < std::pair(b.inner, b.z); });
+    std::sort(walls_.begin(), walls_.end(),
+              [](const Wall& a, const Wall& b) { return std::pair(a.inner, a.z) < std::pair(b.inner, b.z); });
   }
 
   void add_all() {
@@ -60,7 +61,8 @@ class OpeningMaker {
     diagnostics_.error(Code::does_not_fit, place, std::move(fragment), std::move(message));
   }
 
-  /// The outermost flat wall on `side` that holds the ring from `inner` to `outer`, or nullptr after telling what there is.
+  /// The outermost flat wall on `side` that holds the ring from `inner` to `outer`, or nullptr after telling what there
+  /// is.
   const Wall* wall_for(Side side, double inner, double outer, const Place& place, const std::string& what) {
     const Wall* best = nullptr;
     for (const Wall& w : walls_) {
@@ -70,11 +72,12 @@ class OpeningMaker {
     if (best) return best;
     std::vector<std::string> faces;
     for (const Wall& w : walls_) {
-      if (w.faces == side && w.outer - w.inner > 1) faces.push_back(trimmed(2 * w.inner, 1) + " to " + trimmed(2 * w.outer, 1));
+      if (w.faces == side && w.outer - w.inner > 1)
+        faces.push_back(trimmed(2 * w.inner, 1) + " to " + trimmed(2 * w.outer, 1));
     }
     error(place, what,
-          what + " need a flat " + word(side) + " face from diameter " + mm(2 * std::max(0.0, inner)) + " to " + mm(2 * outer) +
-              "; flat there: " + listed(faces, "and") + " mm");
+          what + " need a flat " + word(side) + " face from diameter " + mm(2 * std::max(0.0, inner)) + " to " +
+              mm(2 * outer) + "; flat there: " + listed(faces, "and") + " mm");
     return nullptr;
   }
 
@@ -111,7 +114,8 @@ class OpeningMaker {
     if (!front || !rear) return;
     // From the side of the head, so that both sides read alike.
     const Side top_side = p.sink_diameter > 0 ? p.sink_side : Side::front;
-    const double top = top_side == Side::front ? front->z : rear->z, bottom = top_side == Side::front ? rear->z : front->z;
+    const double top = top_side == Side::front ? front->z : rear->z,
+                 bottom = top_side == Side::front ? rear->z : front->z;
     const double down = -sign(top_side);
     const double thick = std::abs(top - bottom);
     if (crosses_hollow(at, std::min(top, bottom), std::max(top, bottom))) {
@@ -122,7 +126,8 @@ class OpeningMaker {
     double used = c;
     if (p.sink_diameter > 0 && p.sink_depth > 0) {
       const double head = p.sink_diameter / 2;
-      profile = {{top, head + c}, {top + down * c, head}, {top + down * p.sink_depth, head}, {top + down * p.sink_depth, r}};
+      profile = {
+          {top, head + c}, {top + down * c, head}, {top + down * p.sink_depth, head}, {top + down * p.sink_depth, r}};
       used += p.sink_depth;
     } else if (p.sink_diameter > 0) {
       const double head = p.sink_diameter / 2, deep = (head - r) / tan_of(p.sink_angle.half().rad());
@@ -133,7 +138,8 @@ class OpeningMaker {
       used += c;
     }
     if (used > thick - kSame) {
-      error(p.place, p.id, p.id + " sink " + mm(used) + " into a wall of " + mm(thick) + ": nothing is left under the head");
+      error(p.place, p.id,
+            p.id + " sink " + mm(used) + " into a wall of " + mm(thick) + ": nothing is left under the head");
       return;
     }
     profile.push_back({bottom - down * c, r});
@@ -154,13 +160,16 @@ class OpeningMaker {
       error(p.place, p.id, p.id + " are shallower than their own edge break");
       return;
     }
-    std::vector<Vec2> profile{{wall->z, r + c}, {wall->z + down * c, r}, {wall->z + down * full, r}, {wall->z + down * (full + point), 0}};
+    std::vector<Vec2> profile{
+        {wall->z, r + c}, {wall->z + down * c, r}, {wall->z + down * full, r}, {wall->z + down * (full + point), 0}};
     if (c <= kSame) profile.erase(std::unique(profile.begin(), profile.end()), profile.end());
     // The end must stay in metal: straight on from the mouth the next wall lies deeper.
     const double end = wall->z + down * (full + point);
-    if (!plane::contains(section_.body.section, {end, at}) || crosses_hollow(at, std::min(end, wall->z), std::max(end, wall->z))) {
+    if (!plane::contains(section_.body.section, {end, at}) ||
+        crosses_hollow(at, std::min(end, wall->z), std::max(end, wall->z))) {
       error(p.place, p.id,
-            p.id + " reach " + mm(full + point) + " deep with their point and come out again: make them shallower or leave out 'depth'");
+            p.id + " reach " + mm(full + point) +
+                " deep with their point and come out again: make them shallower or leave out 'depth'");
       return;
     }
     add_each(p, profile, false);
@@ -184,7 +193,8 @@ class OpeningMaker {
     p.circle = 2 * at;
     p.diameter = s.diameter;
     p.edge_break = c;
-    for (int i = 0; i < s.count; ++i) p.angles.push_back(Angle::rad(s.start.rad() + 2 * std::numbers::pi * i / s.count));
+    for (int i = 0; i < s.count; ++i)
+      p.angles.push_back(Angle::rad(s.start.rad() + 2 * std::numbers::pi * i / s.count));
     const auto [front, rear] = web_walls();
     if (!front || !rear || at - r - c < front->inner + kSame || at + r + c > front->outer - kSame) {
       error(s.place, "windows",
@@ -208,10 +218,12 @@ class OpeningMaker {
   static Path window(const part::Spokes& s, double from, double to, double grown) {
     const double inner = s.inner_diameter.value / 2 - grown, outer = s.outer_diameter.value / 2 + grown;
     const double side = s.width.value / 2 - grown, fillet = s.fillet.value + grown;
-    const auto along = [&](double reach) {  // where, along the spoke, a circle of this reach stands off its side by a fillet
-      const double off = side + fillet;
-      return static_cast<double>(std::sqrt(static_cast<long double>(reach) * reach - static_cast<long double>(off) * off));
-    };
+    const auto along =
+        [&](double reach) {  // where, along the spoke, a circle of this reach stands off its side by a fillet
+          const double off = side + fillet;
+          return static_cast<double>(
+              std::sqrt(static_cast<long double>(reach) * reach - static_cast<long double>(off) * off));
+        };
     const double in = along(inner + fillet), out = along(outer - fillet);
     // In the frame of a spoke: x along it, y across towards the window.
     const Vec2 in_middle{in, side + fillet}, out_middle{out, side + fillet};
@@ -237,8 +249,8 @@ class OpeningMaker {
   void add_spokes(const part::Spokes& s) {
     const auto [front, rear] = web_walls();
     const double c = s.edge_break.value, r1 = s.inner_diameter.value / 2, r2 = s.outer_diameter.value / 2;
-    if (!front || !rear || r1 - c < std::max(front->inner, rear->inner) + kSame || r2 + c > std::min(front->outer, rear->outer) - kSame ||
-        r2 - r1 < 2 * s.fillet.value + kSame) {
+    if (!front || !rear || r1 - c < std::max(front->inner, rear->inner) + kSame ||
+        r2 + c > std::min(front->outer, rear->outer) - kSame || r2 - r1 < 2 * s.fillet.value + kSame) {
       error(s.place, "spokes",
             "windows between diameter " + mm(2 * r1) + " and " + mm(2 * r2) + " don't fit on the flat of the web" +
                 (front ? ", which runs from " + mm(2 * front->inner) + " to " + mm(2 * front->outer) : "") +
@@ -248,10 +260,11 @@ class OpeningMaker {
     const double half = std::numbers::pi / s.count;
     const double off = s.width.value / 2 + s.fillet.value;
     // Both corners of a window's inner edge must leave some of it.
-    if (off >= (r1 + s.fillet.value) * sin_of(half) - kSame || s.width.value / 2 - c <= kSame || rear->z + 2 * c >= front->z) {
+    if (off >= (r1 + s.fillet.value) * sin_of(half) - kSame || s.width.value / 2 - c <= kSame ||
+        rear->z + 2 * c >= front->z) {
       error(s.place, "spokes",
-            std::to_string(s.count) + " spokes of " + mm(s.width.value) + " leave no window with corners of " + mm(s.fillet.value) +
-                " at diameter " + mm(2 * r1) + ": fewer or thinner spokes, or smaller fillets");
+            std::to_string(s.count) + " spokes of " + mm(s.width.value) + " leave no window with corners of " +
+                mm(s.fillet.value) + " at diameter " + mm(2 * r1) + ": fewer or thinner spokes, or smaller fillets");
       return;
     }
     for (int i = 0; i < s.count; ++i) {
@@ -295,7 +308,8 @@ class OpeningMaker {
                       {{outer - w, w}, {inner + w, w}, T::straight, {}},
                       {{inner + w, w}, {inner + w, -w}, T::ccw, {inner + w, 0}}};
       const Path loop = plane::turned(slot, cross_angle(m.angles[i]));
-      section_.body.pockets.push_back({id + "[" + std::to_string(i + 1) + "]", {{wall->z, loop}, {floor, loop}}, false});
+      section_.body.pockets.push_back(
+          {id + "[" + std::to_string(i + 1) + "]", {{wall->z, loop}, {floor, loop}}, false});
       pocket_places_.push_back(m.place);
     }
   }
@@ -313,31 +327,34 @@ class OpeningMaker {
         reach = reach == 0 ? far : std::min(reach, far);
       }
     }
-    const double chamfer = rim.front && side == Side::front  ? rim.front->edge_break.value
+    const double chamfer = rim.front && side == Side::front ? rim.front->edge_break.value
                            : rim.rear && side == Side::rear ? rim.rear->edge_break.value
                                                             : rim.edge_break.value;
     if (m.depth <= chamfer + kSame || m.length >= reach - kSame || m.length <= chamfer + kSame) {
       error(m.place, id,
-            "a mark on the rim's edge is deeper than its edge break of " + mm(chamfer) + " and shorter than the edge, " + mm(reach) +
-                "; here it is " + mm(m.depth) + " deep and " + mm(m.length) + " long");
+            "a mark on the rim's edge is deeper than its edge break of " + mm(chamfer) +
+                " and shorter than the edge, " + mm(reach) + "; here it is " + mm(m.depth) + " deep and " +
+                mm(m.length) + " long");
       return;
     }
     for (std::size_t i = 0; i < m.angles.size(); ++i) {
       const double inside = face - s * m.length, outside = face + s;
-      section_.body.slots.push_back({id + "[" + std::to_string(i + 1) + "]", cross_angle(m.angles[i]), m.width, edge - m.depth, false,
-                                     std::min(inside, outside), std::max(inside, outside)});
+      section_.body.slots.push_back({id + "[" + std::to_string(i + 1) + "]", cross_angle(m.angles[i]), m.width,
+                                     edge - m.depth, false, std::min(inside, outside), std::max(inside, outside)});
     }
   }
 
   void add_keyway(const part::Keyway& k) {
     double rear = 0, front = part_.hub.front_face;
-    for (const Edge& e : section_.body.section) rear = std::min({rear, e.a.x, e.b.x}), front = std::max({front, e.a.x, e.b.x});
+    for (const Edge& e : section_.body.section)
+      rear = std::min({rear, e.a.x, e.b.x}), front = std::max({front, e.a.x, e.b.x});
     double floor = 0;
     for (std::size_t i = 0; i < section_.tags.size(); ++i) {
       if (section_.tags[i].kind != Kind::bore) continue;
-      floor = std::max({floor, section_.body.section[i].a.y, section_.body.section[i].b.y}) ;
+      floor = std::max({floor, section_.body.section[i].a.y, section_.body.section[i].b.y});
     }
-    section_.body.slots.push_back({"keyway", cross_angle(k.angle), k.width.value, floor + k.depth.value, true, rear - 1, front + 1});
+    section_.body.slots.push_back(
+        {"keyway", cross_angle(k.angle), k.width.value, floor + k.depth.value, true, rear - 1, front + 1});
   }
 
   void add_teeth(const part::ToneRing& t) {
@@ -349,10 +366,13 @@ class OpeningMaker {
       // Missing teeth are one wide gap that covers their neighbours too.
       const double middle = cross_angle(t.start) + (i + pitches / 2.0) * pitch;
       const double width = 2 * t.radius * sin_of(half_gap + pitches * pitch / 2);
-      section_.body.slots.push_back({"gap[" + std::to_string(i + 1) + "]", middle, width, floor, false, std::min(face, end), std::max(face, end)});
+      section_.body.slots.push_back({"gap[" + std::to_string(i + 1) + "]", middle, width, floor, false,
+                                     std::min(face, end), std::max(face, end)});
     };
     if (half_gap + t.missing * pitch / 2 > kWidestGap) {
-      error(t.place, "missing", "the missing teeth make a gap wider than " + trimmed(2 * Angle::rad(kWidestGap).deg(), 0) + " deg: leave fewer out");
+      error(t.place, "missing",
+            "the missing teeth make a gap wider than " + trimmed(2 * Angle::rad(kWidestGap).deg(), 0) +
+                " deg: leave fewer out");
       return;
     }
     const int first = t.missing > 0 ? t.missing + 1 : 0;
@@ -366,14 +386,18 @@ class OpeningMaker {
     const auto& body = section_.body;
     const auto& holes = body.holes;
     for (std::size_t i = 0; i < holes.size(); ++i) {
-      if (wall_round(holes[i], section_) <= kSame && told_.emplace(feature(holes[i].id), "").second) {
-        error(places_[i], holes[i].id, holes[i].id + " cuts into a turned face (bore, hub, rim or recess): move the circle or take a smaller hole");
+      const bool seen = i > 0 && alike(holes[i - 1], holes[i]);
+      if (!seen && wall_round(holes[i], section_, true) <= kSame && told_.emplace(feature(holes[i].id), "").second) {
+        error(places_[i], holes[i].id,
+              holes[i].id +
+                  " cuts into a turned face (bore, hub, rim or recess): move the circle or take a smaller hole");
       }
       for (std::size_t k = i + 1; k < holes.size(); ++k) {
         if (metal_between(holes[i], holes[k]) <= kSame) collide(places_[k], holes[i].id, holes[k].id);
       }
       for (std::size_t k = 0; k < body.pockets.size(); ++k) {
-        if (metal_between(holes[i], body.pockets[k]) <= kSame) collide(pocket_places_[k], holes[i].id, body.pockets[k].id);
+        if (metal_between(holes[i], body.pockets[k]) <= kSame)
+          collide(pocket_places_[k], holes[i].id, body.pockets[k].id);
       }
       for (const Slot& s : body.slots) {
         if (metal_between(holes[i], s) <= kSame) collide(places_[i], holes[i].id, s.id);
@@ -382,7 +406,8 @@ class OpeningMaker {
     }
     for (std::size_t i = 0; i < body.pockets.size(); ++i) {
       for (std::size_t k = i + 1; k < body.pockets.size(); ++k) {
-        if (metal_between(body.pockets[i], body.pockets[k]) <= kSame) collide(pocket_places_[k], body.pockets[i].id, body.pockets[k].id);
+        if (metal_between(body.pockets[i], body.pockets[k]) <= kSame)
+          collide(pocket_places_[k], body.pockets[i].id, body.pockets[k].id);
       }
       if (diagnostics_.all().size() > kEnough) return;
     }
@@ -418,8 +443,8 @@ double radius_at(const RoundHole& h, double z) {
   return r;
 }
 
-/// Depths at which openings are compared: every level of both that lies in both. Walls run straight between levels, and the
-/// gap is then least at one of them.
+/// Depths at which openings are compared: every level of both that lies in both. Walls run straight between levels, and
+/// the gap is then least at one of them.
 template <class A, class B>
 std::vector<double> common_depths(const A& a, const B& b) {
   const auto [a0, a1] = std::minmax_element(a.begin(), a.end());
@@ -444,7 +469,8 @@ std::vector<double> depths(const Pocket& p) {
   return z;
 }
 
-/// The loop at depth z: the wider one where z is at a level; between levels walls are at most as wide as the wider level.
+/// The loop at depth z: the wider one where z is at a level; between levels walls are at most as wide as the wider
+/// level.
 const Path& loop_at(const Pocket& p, double z) {
   const Path* best = nullptr;
   for (std::size_t i = 0; i + 1 < p.levels.size(); ++i) {
@@ -464,17 +490,24 @@ constexpr double kFar = std::numeric_limits<double>::infinity();
 
 double cross_angle(Angle from_top) { return std::numbers::pi / 2 + from_top.rad(); }
 
-double wall_round(const RoundHole& hole, const Section& section) {
+bool alike(const RoundHole& a, const RoundHole& b) {
+  return a.profile == b.profile && std::abs(norm(a.at) - norm(b.at)) < kSame;
+}
+
+double wall_round(const RoundHole& hole, const Section& section, bool with_fillets) {
   const double at = norm(hole.at);
   // In the half plane through the hole's own axis its two sides come nearest to turned faces.
   Path sides;
   for (std::size_t i = 0; i + 1 < hole.profile.size(); ++i) {
     const Vec2 a = hole.profile[i], b = hole.profile[i + 1];
-    for (const double s : {-1.0, 1.0}) sides.push_back({{a.x, at + s * a.y}, {b.x, at + s * b.y}, Edge::Turn::straight, {}});
+    for (const double s : {-1.0, 1.0})
+      sides.push_back({{a.x, at + s * a.y}, {b.x, at + s * b.y}, Edge::Turn::straight, {}});
   }
   const double mouth = hole.profile.front().x, far = hole.profile.back().x;
   Path others;
-  for (const Edge& e : section.body.section) {
+  for (std::size_t i = 0; i < section.tags.size(); ++i) {
+    if (!with_fillets && section.tags[i].kind == Kind::fillet) continue;
+    const Edge& e = section.body.section[i];
     const bool own_wall = !e.is_arc() && e.a.x == e.b.x && std::min(e.a.y, e.b.y) < at && std::max(e.a.y, e.b.y) > at &&
                           (e.a.x == mouth || (hole.through && e.a.x == far));
     if (!own_wall) others.push_back(e);
@@ -485,7 +518,8 @@ double wall_round(const RoundHole& hole, const Section& section) {
 double metal_between(const RoundHole& a, const RoundHole& b) {
   double least = kFar;
   const double apart = norm(a.at - b.at);
-  for (const double z : common_depths(depths(a), depths(b))) least = std::min(least, apart - radius_at(a, z) - radius_at(b, z));
+  for (const double z : common_depths(depths(a), depths(b)))
+    least = std::min(least, apart - radius_at(a, z) - radius_at(b, z));
   return least;
 }
 

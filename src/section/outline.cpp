@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "build.h"
+#include "groovewright/base/broken.h"
 #include "groovewright/base/text.h"
 #include "groovewright/base/trig.h"
 
@@ -19,8 +20,8 @@ constexpr double kStepFillet = 0.4;
 
 std::string mm(double v) { return trimmed(v, 3) + " mm"; }
 
-/// A corner of the outline before it is broken: `chamfer` applies where the metal stands out, `fillet` where it goes in;
-/// `round` (crests and roots) applies either way.
+/// A corner of the outline before it is broken: `chamfer` applies where the metal stands out, `fillet` where it goes
+/// in; `round` (crests and roots) applies either way.
 struct Knee {
   Vec2 at = {};
   double chamfer = 0;
@@ -138,18 +139,21 @@ class OutlineMaker {
     for (const Side side : {Side::rear, Side::front}) {
       const auto list = steps(side);
       for (std::size_t i = 0; i < list.size(); ++i) {
-        const double inner = i + 1 < list.size() ? list[i + 1].radius
-                                                 : bore_radius(side == Side::rear ? list[i].depth : hub.front_face - list[i].depth);
+        const double inner = i + 1 < list.size()
+                                 ? list[i + 1].radius
+                                 : bore_radius(side == Side::rear ? list[i].depth : hub.front_face - list[i].depth);
         if (list[i].radius <= inner + kSame) {
           error(Code::does_not_fit, list[i].place, "diameter",
-                "a step or recess must be wider than what lies deeper: " + mm(2 * list[i].radius) + " against " + mm(2 * inner));
+                "a step or recess must be wider than what lies deeper: " + mm(2 * list[i].radius) + " against " +
+                    mm(2 * inner));
         }
         if (i > 0 && list[i].depth - list[i - 1].depth < kSame) {
           error(Code::does_not_fit, list[i].place, "depth", "two steps on this side have the same depth");
         }
       }
       if (const auto* s = spigot(side)) {
-        const double inside = list.empty() ? bore_radius(side == Side::rear ? s->depth : hub.front_face - s->depth) : list[0].radius;
+        const double inside =
+            list.empty() ? bore_radius(side == Side::rear ? s->depth : hub.front_face - s->depth) : list[0].radius;
         if (s->diameter / 2 <= inside + kSame) {
           error(Code::does_not_fit, s->place, "diameter",
                 "the spigot of " + mm(s->diameter) + " must be larger than the opening in it, " + mm(2 * inside));
@@ -158,11 +162,13 @@ class OutlineMaker {
       if (!list.empty()) deep += list.back().depth;
     }
     if (deep > hub.front_face - kSame) {
-      error(Code::does_not_fit, hub.bore.place, "bore", "steps and recesses are " + mm(deep) + " deep together, the hub only " + mm(hub.front_face) + " long");
+      error(Code::does_not_fit, hub.bore.place, "bore",
+            "steps and recesses are " + mm(deep) + " deep together, the hub only " + mm(hub.front_face) + " long");
     }
     const double narrow = std::min(bore_radius(0), bore_radius(hub.front_face));
     if (narrow < spec::kMinLength) {
-      error(Code::does_not_fit, hub.bore.taper ? hub.bore.taper->place : hub.bore.place, "taper", "the tapered bore closes before it is through the hub");
+      error(Code::does_not_fit, hub.bore.taper ? hub.bore.taper->place : hub.bore.place, "taper",
+            "the tapered bore closes before it is through the hub");
     }
     double widest = std::max(bore_radius(0), bore_radius(hub.front_face));
     Place at = hub.bore.place;
@@ -176,15 +182,16 @@ class OutlineMaker {
     const double limit = own_outside ? hub.diameter.value / 2 : least_root_radius();
     if (widest > limit - kSame) {
       error(Code::does_not_fit, at, "diameter",
-            "an opening of " + mm(2 * widest) + " leaves no metal inside " + (own_outside ? "the hub of " : "the groove root of ") +
-                mm(2 * limit));
+            "an opening of " + mm(2 * widest) + " leaves no metal inside " +
+                (own_outside ? "the hub of " : "the groove root of ") + mm(2 * limit));
     }
     if (const auto& key = hub.keyway) {
       const double floor = std::max(bore_radius(0), bore_radius(hub.front_face)) + key->depth.value;
       if (key->width.value / 2 >= narrow || floor <= widest_bore() || length_of(floor, key->width.value / 2) >= limit) {
         error(Code::does_not_fit, key->place, "keyway",
-              "a keyway of " + mm(key->width.value) + " x " + mm(key->depth.value) + " must be narrower than the bore of " +
-                  mm(2 * narrow) + ", deeper than its edge break, and stay inside the diameter of " + mm(2 * limit));
+              "a keyway of " + mm(key->width.value) + " x " + mm(key->depth.value) +
+                  " must be narrower than the bore of " + mm(2 * narrow) +
+                  ", deeper than its edge break, and stay inside the diameter of " + mm(2 * limit));
       }
       check_keyway_against_steps(*key, floor);
     }
@@ -197,8 +204,9 @@ class OutlineMaker {
       for (const Step& s : steps(side)) {
         if (s.radius >= corner + kSame || s.radius + edge <= floor - kSame) continue;
         error(Code::does_not_fit, key.place, "keyway",
-              "the keyway's floor at radius " + mm(floor) + " grazes the wall of a step or recess of " + mm(2 * s.radius) +
-                  ": make that wider than " + mm(2 * corner) + ", or narrower than " + mm(2 * (floor - edge)));
+              "the keyway's floor at radius " + mm(floor) + " grazes the wall of a step or recess of " +
+                  mm(2 * s.radius) + ": make that wider than " + mm(2 * corner) + ", or narrower than " +
+                  mm(2 * (floor - edge)));
       }
       if (const auto* s = spigot(side); s && s->diameter / 2 <= corner + kSame) {
         error(Code::does_not_fit, key.place, "keyway", "the keyway comes out of the spigot of " + mm(s->diameter));
@@ -216,8 +224,8 @@ class OutlineMaker {
     for (const auto* flange : {&rim.front, &rim.rear}) {
       if (*flange && 2 * (*flange)->root_relief.value > land + kSame) {
         error(Code::does_not_fit, (*flange)->place, "root_relief",
-              "a relief of " + mm((*flange)->root_relief.value) + " needs a land of twice that; here it is " + mm(land) +
-                  " wide: take " + mm(land / 2) + " or less, or a larger 'edge_distance'");
+              "a relief of " + mm((*flange)->root_relief.value) + " needs a land of twice that; here it is " +
+                  mm(land) + " wide: take " + mm(land / 2) + " or less, or a larger 'edge_distance'");
       }
     }
   }
@@ -228,11 +236,14 @@ class OutlineMaker {
     const double rear = part_.rim_rear(i), front = rear + part_.rims[i].width();
     if (web_face(Side::rear) < rear - kSame || web_face(Side::front) > front + kSame) {
       error(Code::does_not_fit, web.place, "web",
-            "the web of " + mm(web.thickness.value) + " at this offset reaches out of its rim, which is " + mm(front - rear) + " wide");
+            "the web of " + mm(web.thickness.value) + " at this offset reaches out of its rim, which is " +
+                mm(front - rear) + " wide");
       return;
     }
     if (web_face(Side::rear) > part_.hub.front_face - kSame || web_face(Side::front) < kSame) {
-      error(Code::does_not_fit, part_.hub.place, "hub", "the hub of " + mm(part_.hub.front_face) + " does not reach the web: give it more 'length', or move the web by its 'offset'");
+      error(Code::does_not_fit, part_.hub.place, "hub",
+            "the hub of " + mm(part_.hub.front_face) +
+                " does not reach the web: give it more 'length', or move the web by its 'offset'");
       return;
     }
     double inner = 1e9;
@@ -249,21 +260,26 @@ class OutlineMaker {
   void check_tone_ring(const part::ToneRing& t) {
     const Rim& rim = t.side == Side::front ? part_.rims.back() : part_.rims.front();
     const double end_radius = rim.end_diameter(t.side) / 2;
-    const double inside = part_.web ? inner_steps(t.side).back().radius : part_.hub.boss ? part_.hub.diameter.value / 2 : widest_bore();
+    const double inside = part_.web        ? inner_steps(t.side).back().radius
+                          : part_.hub.boss ? part_.hub.diameter.value / 2
+                                           : widest_bore();
     if (t.radius > end_radius - part_.rims.front().edge_break.value - kSame) {
       error(Code::does_not_fit, t.place, "radius",
             "the tone ring of radius " + mm(t.radius) + " must stay inside the rim's end of radius " + mm(end_radius));
     }
     if (t.radius - t.thickness < inside) {
-      error(Code::does_not_fit, t.place, "thickness", "the tone ring's inside of radius " + mm(t.radius - t.thickness) + " lies inside " + mm(inside));
+      error(Code::does_not_fit, t.place, "thickness",
+            "the tone ring's inside of radius " + mm(t.radius - t.thickness) + " lies inside " + mm(inside));
     }
     if (t.tooth_height > t.thickness - kSame) {
-      error(Code::does_not_fit, t.place, "tooth_height", "the gaps of " + mm(t.tooth_height) + " cut through the ring of " + mm(t.thickness));
+      error(Code::does_not_fit, t.place, "tooth_height",
+            "the gaps of " + mm(t.tooth_height) + " cut through the ring of " + mm(t.thickness));
     }
     const double pitch = 2 * std::numbers::pi * t.radius / t.teeth;
     if (t.gap > pitch - part_.limit("minimum_wall").value) {
       error(Code::does_not_fit, t.place, "gap",
-            "gaps of " + mm(t.gap) + " at a tooth pitch of " + mm(pitch) + " leave teeth thinner than " + mm(part_.limit("minimum_wall").value));
+            "gaps of " + mm(t.gap) + " at a tooth pitch of " + mm(pitch) + " leave teeth thinner than " +
+                mm(part_.limit("minimum_wall").value));
     }
   }
 
@@ -300,10 +316,9 @@ class OutlineMaker {
       c.to({Kind::spigot}, {{hub_face, nose->diameter / 2}});
     }
     const double rim_face = side == Side::front ? part_.rims_front() : part_.rims_rear;
-    double z = hub_face;
     if (part_.web || hub.boss) {
       const double r = hub.diameter.value / 2;
-      z = part_.web ? web_face(side) : rim_face;
+      const double z = part_.web ? web_face(side) : rim_face;
       const double fillet = part_.web ? part_.web->fillet.value : 0;
       c.to({face_kind}, {{hub_face, r}, hub.edge_break.value, fillet});
       c.to({Kind::hub}, {{z, r}, hub.edge_break.value, fillet});
@@ -320,7 +335,8 @@ class OutlineMaker {
     double radius;
     double until;  ///< Z at which the next, wider one begins
   };
-  /// The cavity's inner radii on one side, from the web outward; never narrower further out, so that a boring bar reaches it.
+  /// The cavity's inner radii on one side, from the web outward; never narrower further out, so that a boring bar
+  /// reaches it.
   [[nodiscard]] std::vector<Inner> inner_steps(Side side) const {
     const auto& rims = part_.rims;
     const auto first = static_cast<std::size_t>(part_.web->rim);
@@ -339,7 +355,8 @@ class OutlineMaker {
       }
     }
     for (std::size_t i = list.size() - 1; i-- > 0;) list[i].radius = std::min(list[i].radius, list[i + 1].radius);
-    // Between a narrow and a wider stretch a wall of the rim's thickness is left; a stretch shorter than that stays narrow.
+    // Between a narrow and a wider stretch a wall of the rim's thickness is left; a stretch shorter than that stays
+    // narrow.
     std::vector<Inner> out{list.front()};
     for (std::size_t i = 1; i < list.size(); ++i) {
       const double begin = list[i - 1].until + sign(side) * thick;
@@ -443,7 +460,8 @@ class OutlineMaker {
   }
 
   /// From a flange's outer corner (already in the chain) over its outside and down its inner wall to the land.
-  static void add_flange(const std::optional<part::Flange>& flange, Side side, double wall_z, double crest, int rim, Chain& c) {
+  static void add_flange(const std::optional<part::Flange>& flange, Side side, double wall_z, double crest, int rim,
+                         Chain& c) {
     if (!flange) return;
     const double s = sign(side), top = flange->diameter.value / 2;
     const double edge = flange->edge_break.value, relief = flange->root_relief.value;
@@ -469,8 +487,8 @@ class OutlineMaker {
         const std::size_t n = c.knees.size(), before = (i + n - 1) % n, after = (i + 1) % n;
         const Vec2 in = c.knees[i].at - c.knees[before].at, out = c.knees[after].at - c.knees[i].at;
         const bool repeats = norm(out) < kSame;
-        const bool straight = !repeats && norm(in) > kSame && std::abs(cross(in, out)) < kSame * std::max(norm(in), norm(out)) &&
-                              dot(in, out) > 0;
+        const bool straight = !repeats && norm(in) > kSame &&
+                              std::abs(cross(in, out)) < kSame * std::max(norm(in), norm(out)) && dot(in, out) > 0;
         if (!repeats && !straight) continue;
         // The knee that stays takes over the heavier break of a repeated one.
         if (repeats) {
@@ -518,6 +536,7 @@ class OutlineMaker {
     simplify(chain);
     if (crosses_itself(chain)) return std::nullopt;
     const std::size_t n = chain.knees.size();
+    require(n >= 3, "an outline has at least three corners");
     std::vector<plane::Corner> corners(n);
     std::vector<Tag> corner_tags(n);
     for (std::size_t i = 0; i < n; ++i) {
@@ -540,10 +559,11 @@ class OutlineMaker {
     const auto edges = plane::broken_polygon(corners, &misfit);
     if (!edges) {
       const Tag side = chain.sides[static_cast<std::size_t>(misfit)];
-      const double length = norm(chain.knees[(static_cast<std::size_t>(misfit) + 1) % n].at - chain.knees[static_cast<std::size_t>(misfit)].at);
+      const double length = norm(chain.knees[(static_cast<std::size_t>(misfit) + 1) % n].at -
+                                 chain.knees[static_cast<std::size_t>(misfit)].at);
       error(Code::does_not_fit, place_of(side), std::string(to_text(side.kind)),
-            "the edge breaks or fillets at both ends of the " + std::string(to_text(side.kind)) + " need more than its " + mm(length) +
-                ": make them smaller, or the feature larger");
+            "the edge breaks or fillets at both ends of the " + std::string(to_text(side.kind)) +
+                " need more than its " + mm(length) + ": make them smaller, or the feature larger");
       return std::nullopt;
     }
     Outline out;
@@ -558,12 +578,16 @@ class OutlineMaker {
   [[nodiscard]] const Place& place_of(const Tag& tag) const {
     switch (tag.kind) {
       case Kind::web:
-      case Kind::rim_inner: return part_.web ? part_.web->place : part_.hub.place;
+      case Kind::rim_inner:
+        return part_.web ? part_.web->place : part_.hub.place;
       case Kind::bore:
       case Kind::step:
-      case Kind::floor: return part_.hub.bore.place;
-      case Kind::tone_ring: return part_.tone_ring->place;
-      default: break;
+      case Kind::floor:
+        return part_.hub.bore.place;
+      case Kind::tone_ring:
+        return part_.tone_ring->place;
+      default:
+        break;
     }
     if (tag.rim >= 0) return part_.rims[static_cast<std::size_t>(tag.rim)].place;
     return part_.hub.place;
@@ -577,27 +601,48 @@ class OutlineMaker {
 
 std::string_view to_text(Kind kind) {
   switch (kind) {
-    case Kind::bore: return "bore";
-    case Kind::step: return "step";
-    case Kind::floor: return "floor";
-    case Kind::seat: return "seat";
-    case Kind::hub_face: return "hub_face";
-    case Kind::hub: return "hub";
-    case Kind::spigot: return "spigot";
-    case Kind::web: return "web";
-    case Kind::rim_inner: return "rim_inner";
-    case Kind::rim_face: return "rim_face";
-    case Kind::tone_ring: return "tone_ring";
-    case Kind::flange: return "flange";
-    case Kind::lead_in: return "lead_in";
-    case Kind::relief: return "relief";
-    case Kind::land: return "land";
-    case Kind::crest: return "crest";
-    case Kind::flank: return "flank";
-    case Kind::root: return "root";
-    case Kind::neck: return "neck";
-    case Kind::edge_break: return "edge_break";
-    case Kind::fillet: return "fillet";
+    case Kind::bore:
+      return "bore";
+    case Kind::step:
+      return "step";
+    case Kind::floor:
+      return "floor";
+    case Kind::seat:
+      return "seat";
+    case Kind::hub_face:
+      return "hub_face";
+    case Kind::hub:
+      return "hub";
+    case Kind::spigot:
+      return "spigot";
+    case Kind::web:
+      return "web";
+    case Kind::rim_inner:
+      return "rim_inner";
+    case Kind::rim_face:
+      return "rim_face";
+    case Kind::tone_ring:
+      return "tone_ring";
+    case Kind::flange:
+      return "flange";
+    case Kind::lead_in:
+      return "lead_in";
+    case Kind::relief:
+      return "relief";
+    case Kind::land:
+      return "land";
+    case Kind::crest:
+      return "crest";
+    case Kind::flank:
+      return "flank";
+    case Kind::root:
+      return "root";
+    case Kind::neck:
+      return "neck";
+    case Kind::edge_break:
+      return "edge_break";
+    case Kind::fillet:
+      return "fillet";
   }
   return "";
 }

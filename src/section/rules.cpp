@@ -16,6 +16,8 @@ using part::Side;
 using plane::Edge;
 using plane::Path;
 
+/// Sine of the turn from which a corner counts as a corner.
+constexpr double kSharpTurn = 1e-3;
 constexpr double kFar = std::numeric_limits<double>::infinity();
 
 /// A value that must not fall below a limit of the shop.
@@ -38,8 +40,10 @@ bool is_inside(Kind k) {
     case Kind::hub:
     case Kind::spigot:
     case Kind::web:
-    case Kind::rim_inner: return true;
-    default: return false;
+    case Kind::rim_inner:
+      return true;
+    default:
+      return false;
   }
 }
 
@@ -56,7 +60,10 @@ double wall_under_groove(const Section& section, int rim) {
     const double at = norm(h.at);
     Path side;
     for (std::size_t i = 0; i + 1 < h.profile.size(); ++i) {
-      side.push_back({{h.profile[i].x, at + h.profile[i].y}, {h.profile[i + 1].x, at + h.profile[i + 1].y}, Edge::Turn::straight, {}});
+      side.push_back({{h.profile[i].x, at + h.profile[i].y},
+                      {h.profile[i + 1].x, at + h.profile[i + 1].y},
+                      Edge::Turn::straight,
+                      {}});
     }
     least = std::min(least, plane::distance(roots, side));
   }
@@ -83,7 +90,9 @@ Least least_wall(const Section& section) {
   Least least;
   const auto& b = section.body;
   for (std::size_t i = 0; i < b.holes.size(); ++i) {
-    least.see(wall_round(b.holes[i], section), b.holes[i].id + " and the face beside it");
+    if (i == 0 || !alike(b.holes[i - 1], b.holes[i])) {
+      least.see(wall_round(b.holes[i], section, false), b.holes[i].id + " and the face beside it");
+    }
     for (std::size_t k = i + 1; k < b.holes.size(); ++k) {
       least.see(metal_between(b.holes[i], b.holes[k]), b.holes[i].id + " and " + b.holes[k].id);
     }
@@ -101,14 +110,17 @@ Least least_wall(const Section& section) {
 void add_rim_rules(const Part& part, const Section& section, std::size_t i, Rows& rows) {
   const Rim& rim = part.rims[i];
   const std::string id = Part::prefix(i);
-  rows.checks.push_back(at_least(id + "wall_under_groove", "Metal under the groove root", wall_under_groove(section, static_cast<int>(i)),
-                                 part.limit("minimum_wall_under_groove"), "from the root of a groove to the nearest face inside"));
+  rows.checks.push_back(
+      at_least(id + "wall_under_groove", "Metal under the groove root", wall_under_groove(section, static_cast<int>(i)),
+               part.limit("minimum_wall_under_groove"), "from the root of a groove to the nearest face inside"));
   rows.checks.push_back(at_least(id + "edge_distance", "Edge distance f", rim.edge_distance.value,
-                                 rim.groove.edge_distance_min, "middle of an outer groove to the rim's face or flange wall"));
+                                 rim.groove.edge_distance_min,
+                                 "middle of an outer groove to the rim's face or flange wall"));
   for (const auto& [flange, side] : {std::pair{&rim.front, "front"}, {&rim.rear, "rear"}}) {
     if (!*flange) continue;
     rows.checks.push_back(at_least(id + side + "_flange_thickness", std::string("Thickness of the ") + side + " flange",
-                                   (*flange)->thickness.value, part.limit("minimum_flange_thickness"), "at its outside diameter"));
+                                   (*flange)->thickness.value, part.limit("minimum_flange_thickness"),
+                                   "at its outside diameter"));
   }
 }
 
@@ -127,8 +139,8 @@ void add_hub_rules(const Part& part, Rows& rows) {
     const double corner = length_of(hub.bore.diameter.value / 2 + hub.keyway->depth.value, hub.keyway->width.value / 2);
     if (corner > inside) inside = corner, what = "the keyway's corner";
   }
-  rows.checks.push_back(at_least("hub_wall", "Wall of the hub", hub.diameter.value / 2 - inside, part.limit("minimum_hub_wall"),
-                                 "from " + what + " to the hub's outside"));
+  rows.checks.push_back(at_least("hub_wall", "Wall of the hub", hub.diameter.value / 2 - inside,
+                                 part.limit("minimum_hub_wall"), "from " + what + " to the hub's outside"));
 }
 
 /// The part lies between the head and the thread it holds on by: screws that were long enough before may not be now.
@@ -136,25 +148,37 @@ void add_screw_rule(const Part& part, const HolePattern& p, double stack, Rows& 
   const catalog::Sourced& factor = part.limit("thread_engagement");
   const double needed = factor.value * p.thread->diameter;
   if (p.screw_length > 0) {
-    rows.checks.push_back(at_least(p.id + "_engagement", "Thread left for the screws of " + p.id, p.screw_length - stack, {needed, factor.source},
+    rows.checks.push_back(at_least(p.id + "_engagement", "Thread left for the screws of " + p.id,
+                                   p.screw_length - stack, {needed, factor.source},
                                    "screw length less the " + number(stack, 3) + " mm of this part under the head"));
   } else {
-    rows.checks.push_back({p.id + "_engagement", "Least screw length for " + p.id, Verdict::note, stack + needed, "mm", {}, {}, factor.source,
-                           "this part takes " + number(stack, 3) + " mm under the head; state 'screw_length' to have the thread judged"});
+    rows.checks.push_back(
+        {p.id + "_engagement",
+         "Least screw length for " + p.id,
+         Verdict::note,
+         stack + needed,
+         "mm",
+         {},
+         {},
+         factor.source,
+         "this part takes " + number(stack, 3) + " mm under the head; state 'screw_length' to have the thread judged"});
   }
 }
 
 void add_head_rules(const Part& part, const Section& section, const HolePattern& p, Rows& rows) {
   const auto& holes = section.body.holes;
-  const auto hole = std::find_if(holes.begin(), holes.end(), [&](const auto& h) { return h.id.starts_with(p.id + "["); });
+  const auto hole =
+      std::find_if(holes.begin(), holes.end(), [&](const auto& h) { return h.id.starts_with(p.id + "["); });
   if (hole == holes.end()) return;
   const double thick = std::abs(hole->profile.front().x - hole->profile.back().x);
   if (p.sink_diameter > 0) {
-    const double deepest = p.sink_depth > 0 ? p.sink_depth : (p.sink_diameter - p.diameter.value) / 2 / tan_of(p.sink_angle.half().rad());
-    rows.checks.push_back(at_least(p.id + "_under_head", "Metal under the heads of " + p.id, thick - deepest, part.limit("minimum_wall"),
-                                   "between the head's seat and the far face"));
+    const double deepest =
+        p.sink_depth > 0 ? p.sink_depth : (p.sink_diameter - p.diameter.value) / 2 / tan_of(p.sink_angle.half().rad());
+    rows.checks.push_back(at_least(p.id + "_under_head", "Metal under the heads of " + p.id, thick - deepest,
+                                   part.limit("minimum_wall"), "between the head's seat and the far face"));
   }
-  if (p.use == HolePattern::Use::bolt && !p.tapped) add_screw_rule(part, p, thick - p.sink_depth, rows);  // a countersunk screw is measured over its head
+  if (p.use == HolePattern::Use::bolt && !p.tapped)
+    add_screw_rule(part, p, thick - p.sink_depth, rows);  // a countersunk screw is measured over its head
   if (p.tapped) {
     const double length = p.depth > 0 ? p.depth : thick - 2 * p.edge_break;
     const bool jack = p.use == HolePattern::Use::jack_screw;
@@ -171,12 +195,24 @@ void add_face_rules(const Part& part, const Section& section, const HolePattern&
   const double at = p.circle / 2;
   double flat = 0;
   for (const Wall& w : section.walls()) {
-    if (w.faces == Side::front && at > w.inner && at < w.outer) flat = std::max(flat, 2 * std::min(at - w.inner, w.outer - at));
+    if (w.faces == Side::front && at > w.inner && at < w.outer)
+      flat = std::max(flat, 2 * std::min(at - w.inner, w.outer - at));
   }
   const catalog::Sourced& factor = part.limit("sound_face_factor");
   rows.checks.push_back(at_least(p.id + "_head_seat", "Flat face under the heads of " + p.id, flat,
                                  {factor.value * p.thread->head_diameter, factor.source},
                                  "width of flat face round the hole, for a head of " + p.thread->id));
+}
+
+/// Inner corners that the outline draws sharp: no insert cuts them so.
+bool has_sharp_inner_corner(const Section& section) {
+  const auto& path = section.body.section;
+  for (std::size_t i = 0; i < path.size(); ++i) {
+    const Edge &in = path[i], &out = path[(i + 1) % path.size()];
+    const plane::Vec2 a = in.tangent_at(1), b = out.tangent_at(0);
+    if (cross(a, b) < -kSharpTurn) return true;
+  }
+  return false;
 }
 
 }  // namespace
@@ -190,11 +226,26 @@ Rows design_rules(const Part& part, const Section& section) {
   }
   add_hub_rules(part, rows);
   if (part.web) {
-    rows.checks.push_back(at_least("web_thickness", "Thickness of the web", part.web->thickness.value, part.limit("minimum_web"), "axial"));
+    rows.checks.push_back(at_least("web_thickness", "Thickness of the web", part.web->thickness.value,
+                                   part.limit("minimum_web"), "axial"));
   }
   const Least least = least_wall(section);
   if (least.value < kFar) {
-    rows.checks.push_back(at_least("minimum_wall", "Least wall round openings", least.value, part.limit("minimum_wall"), "between " + least.who));
+    rows.checks.push_back(at_least("minimum_wall", "Least wall round openings", least.value, part.limit("minimum_wall"),
+                                   "between " + least.who));
+  }
+  if (has_sharp_inner_corner(section)) {
+    const catalog::Sourced& nose = part.limit("inner_corner_radius");
+    rows.checks.push_back({"inner_corners",
+                           "Inner corners that are drawn sharp, largest radius",
+                           Verdict::note,
+                           nose.value,
+                           "mm",
+                           {},
+                           {},
+                           nose.source,
+                           "a tool leaves its nose radius at flange feet, steps and registers: what goes in there "
+                           "needs a larger chamfer"});
   }
   for (const HolePattern& p : part.holes) {
     add_head_rules(part, section, p, rows);

@@ -47,7 +47,7 @@ std::string first_fault(const BRepCheck_Analyzer& check, const TopoDS_Shape& sha
   TopTools_IndexedMapOfShape parts;
   TopExp::MapShapes(shape, kind, parts);
   for (int i = 1; i <= parts.Extent(); ++i) {
-    const Handle(BRepCheck_Result) result = check.Result(parts(i));
+    const Handle(BRepCheck_Result)& result = check.Result(parts(i));
     if (result.IsNull()) continue;
     std::vector<BRepCheck_ListOfStatus> lists{result->Status()};
     for (result->InitContextIterator(); result->MoreShapeInContext(); result->NextShapeInContext()) {

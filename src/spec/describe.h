@@ -1,5 +1,5 @@
-// describe.h: the one description of the pulley document: keys, kinds, limits and a line of help each. The reader and the
-// schema writer are two visitors of it, so they cannot disagree.
+// describe.h: the one description of the pulley document: keys, kinds, limits and a line of help each. The reader and
+// the schema writer are two visitors of it, so they cannot disagree.
 #pragma once
 
 #include <array>
@@ -25,6 +25,8 @@ struct Choice {
   std::string_view name;
   E value;
 };
+template <class E>
+Choice(const char*, E) -> Choice<E>;
 inline constexpr std::array kSides{Choice{"front", Side::front}, Choice{"rear", Side::rear}};
 inline constexpr std::array kHoleKinds{Choice{"clearance", HoleKind::clearance}, Choice{"tapped", HoleKind::tapped}};
 inline constexpr std::array kSeries{Choice{"fine", ClearanceSeries::fine}, Choice{"medium", ClearanceSeries::medium},
@@ -32,11 +34,12 @@ inline constexpr std::array kSeries{Choice{"fine", ClearanceSeries::fine}, Choic
 inline constexpr std::array kDampers{Choice{"none", Damper::none}, Choice{"kept", Damper::kept},
                                      Choice{"replaced", Damper::replaced}, Choice{"on_hub", Damper::on_hub},
                                      Choice{"on_inertia_ring", Damper::on_inertia_ring}};
-inline constexpr std::array kMarkPlaces{
-    Choice{"front", MarkPlace::front}, Choice{"rear", MarkPlace::rear}, Choice{"front_edge", MarkPlace::front_edge},
-    Choice{"rear_edge", MarkPlace::rear_edge}};
-inline constexpr std::array kZeroReferences{Choice{"keyway", ZeroReference::keyway}, Choice{"dowel", ZeroReference::dowel},
-                                            Choice{"hole", ZeroReference::hole}, Choice{"top", ZeroReference::top}};
+inline constexpr std::array kMarkPlaces{Choice{"front", MarkPlace::front}, Choice{"rear", MarkPlace::rear},
+                                        Choice{"front_edge", MarkPlace::front_edge},
+                                        Choice{"rear_edge", MarkPlace::rear_edge}};
+inline constexpr std::array kZeroReferences{Choice{"keyway", ZeroReference::keyway},
+                                            Choice{"dowel", ZeroReference::dowel}, Choice{"hole", ZeroReference::hole},
+                                            Choice{"top", ZeroReference::top}};
 
 // Each `describe` names the keys of one map. `V` is Reader or SchemaWriter; both offer the same calls.
 
@@ -84,7 +87,8 @@ void describe(V& v, Rim& s) {
   v.length("edge_distance", s.edge_distance, "f, middle of the outer groove to the rim's face or flange wall");
   v.length("edge_break", s.edge_break, "chamfer where the rim has no flange", kSmall);
   v.length("space", s.space, "plain neck between this rim and the one behind it", kSmall);
-  v.length("pitch_line_offset", s.pitch_line_offset, "b_e, where the belt's maker gives another than the standard", kSmall);
+  v.length("pitch_line_offset", s.pitch_line_offset, "b_e, where the belt's maker gives another than the standard",
+           kSmall);
   v.count("belt_ribs", s.belt_ribs, 1, kMaxGrooves, "ribs of the belt, where fewer than the grooves");
   v.object("front_flange", s.front_flange, "guiding rim in front of the grooves");
   v.object("rear_flange", s.rear_flange, "guiding rim behind the grooves");

@@ -14,9 +14,12 @@ using yaml::Node;
 
 std::string kind_of(const Node& n) {
   switch (n.kind) {
-    case Node::Kind::list: return "a list";
-    case Node::Kind::map: return "a map of keys";
-    case Node::Kind::scalar: break;
+    case Node::Kind::list:
+      return "a list";
+    case Node::Kind::map:
+      return "a map of keys";
+    case Node::Kind::scalar:
+      break;
   }
   return n.scalar.empty() && !n.quoted ? "nothing" : "a single value";
 }
@@ -58,7 +61,9 @@ class Reader {
     if (q.error != QuantityError::none || q.value != std::floor(q.value)) {
       error(Code::not_a_number, n, "'" + std::string(key) + "' takes a whole number, as 8" + not_this(n));
     } else if (q.value < least || q.value > most) {
-      error(Code::bad_count, n, "'" + std::string(key) + "' goes from " + std::to_string(least) + " to " + std::to_string(most) + not_this(n));
+      error(Code::bad_count, n,
+            "'" + std::string(key) + "' goes from " + std::to_string(least) + " to " + std::to_string(most) +
+                not_this(n));
     } else {
       out = {static_cast<int>(q.value), n.place};
     }
@@ -79,7 +84,9 @@ class Reader {
     word(key, out, help);
     if (out && !is_name(out->value)) {
       error(Code::bad_name, out->place, out->value,
-            yaml::shown(out->value) + " can't be a name, which becomes a folder: 1 to 64 of a-z, 0-9, '.', '_' and '-', first a letter or digit, as crank-24");
+            yaml::shown(out->value) +
+                " can't be a name, which becomes a folder: 1 to 64 of a-z, 0-9, '.', '_' and '-', first a letter or "
+                "digit, as crank-24");
     }
   }
 
@@ -106,14 +113,17 @@ class Reader {
       }
       names.emplace_back(c.name);
     }
-    error(Code::unknown_choice, e->value, "'" + std::string(key) + "' is " + listed(names, "or") + not_this(e->value) + suggestion(e->value.scalar, names));
+    error(Code::unknown_choice, e->value,
+          "'" + std::string(key) + "' is " + listed(names, "or") + not_this(e->value) +
+              suggestion(e->value.scalar, names));
   }
 
   void units(std::string_view key, const char*) {
     Maybe<std::string> unit;
     const Entry* e = take(key);
     if (!e || !is_scalar(*e)) return;
-    if (e->value.scalar != "mm" && e->value.scalar != "in") error(Code::unknown_choice, e->value, "'units' is mm or in" + not_this(e->value));
+    if (e->value.scalar != "mm" && e->value.scalar != "in")
+      error(Code::unknown_choice, e->value, "'units' is mm or in" + not_this(e->value));
   }
 
   void section(std::string_view key, std::optional<SectionName>& out, const char*) {
@@ -130,7 +140,8 @@ class Reader {
       inner.finish();
       if (file) out = SectionName{file->place, "", file->value};
     } else if (n.kind == Node::Kind::list) {
-      error(Code::wrong_kind, n.place, std::string(key), "'section' is PH, PJ, PK, PL or PM, or {file: own-profile.yaml}");
+      error(Code::wrong_kind, n.place, std::string(key),
+            "'section' is PH, PJ, PK, PL or PM, or {file: own-profile.yaml}");
     }
   }
 
@@ -143,7 +154,8 @@ class Reader {
       return;
     }
     if (e && e->value.kind == Node::Kind::scalar) {
-      if (is_scalar(*take(key))) error(Code::wrong_kind, e->value, "'keyway' is auto, or {width: 8 mm, depth: 3.3 mm}" + not_this(e->value));
+      if (is_scalar(*take(key)))
+        error(Code::wrong_kind, e->value, "'keyway' is auto, or {width: 8 mm, depth: 3.3 mm}" + not_this(e->value));
       return;
     }
     object(key, out, help);
@@ -200,8 +212,8 @@ class Reader {
         continue;
       }
       error(where_ == "size" || where_ == "of" ? Code::two_sizes : Code::one_of_keys, e.key_place, e.key,
-            where_ + " takes one of " + quoted_list(keys) + "; line " + std::to_string(first->key_place.line) + " gives '" +
-                first->key + "' already: remove either");
+            where_ + " takes one of " + quoted_list(keys) + "; line " + std::to_string(first->key_place.line) +
+                " gives '" + first->key + "' already: remove either");
     }
     return found;
   }
@@ -276,13 +288,15 @@ class Reader {
 
   bool is_list(const Entry& e, int least, int most) {
     if (e.value.kind != Node::Kind::list) {
-      error(Code::wrong_kind, e.value.place, e.key, "'" + e.key + "' takes a list, each item behind '- ' or within [ ], not " + kind_of(e.value));
+      error(Code::wrong_kind, e.value.place, e.key,
+            "'" + e.key + "' takes a list, each item behind '- ' or within [ ], not " + kind_of(e.value));
       return false;
     }
     const auto n = static_cast<int>(e.value.items.size());
     if (n >= least && n <= most) return true;
     error(Code::bad_count, e.value.place, e.key,
-          "'" + e.key + "' holds " + std::to_string(least) + " to " + std::to_string(most) + " items, here are " + std::to_string(n));
+          "'" + e.key + "' holds " + std::to_string(least) + " to " + std::to_string(most) + " items, here are " +
+              std::to_string(n));
     return false;
   }
 
@@ -313,7 +327,8 @@ class Reader {
       case QuantityError::wrong_unit:
         error(Code::wrong_unit, n, label + " takes " + allowed_units(measure) + example + not_this(n));
         return std::nullopt;
-      case QuantityError::none: break;
+      case QuantityError::none:
+        break;
     }
     const double shown = measure == Measure::angle ? Angle::rad(q.value).deg() : q.value;
     const double slack = 1e-9 * std::max(std::abs(range.least), std::abs(range.most));
@@ -321,7 +336,8 @@ class Reader {
         shown > range.most + (measure == Measure::angle ? slack : 0)) {
       const double k = measure == Measure::ratio ? 100 : 1;
       error(Code::out_of_range, n,
-            label + " goes from " + shortest(k * range.least) + " to " + shortest(k * range.most) + unit_of(measure) + not_this(n));
+            label + " goes from " + shortest(k * range.least) + " to " + shortest(k * range.most) + unit_of(measure) +
+                not_this(n));
       return std::nullopt;
     }
     return q.value;
@@ -329,11 +345,16 @@ class Reader {
 
   static std::string unit_of(Measure m) {
     switch (m) {
-      case Measure::length: return " mm";
-      case Measure::angle: return " deg";
-      case Measure::ratio: return " %";
-      case Measure::speed: return " rpm";
-      default: return "";
+      case Measure::length:
+        return " mm";
+      case Measure::angle:
+        return " deg";
+      case Measure::ratio:
+        return " %";
+      case Measure::speed:
+        return " rpm";
+      default:
+        return "";
     }
   }
 
@@ -384,13 +405,15 @@ std::optional<Pulley> read_pulley(const TextFile& file, Diagnostics& diagnostics
   if (!document) return std::nullopt;
   const Place top{file.name, 1, 1};
   if (document->kind != Node::Kind::map || document->entries.empty()) {
-    diagnostics.error(Code::wrong_kind, document->place, "", "a pulley document begins with 'pulley: name' and goes on with keys");
+    diagnostics.error(Code::wrong_kind, document->place, "",
+                      "a pulley document begins with 'pulley: name' and goes on with keys");
     return std::nullopt;
   }
   const Entry& first = document->entries.front();
   if (first.key != "pulley") {
-    diagnostics.error(Code::missing_key, first.key_place, first.key,
-                      "the first key says what a document is; a pulley begins with 'pulley: name', here stands '" + first.key + "'");
+    diagnostics.error(
+        Code::missing_key, first.key_place, first.key,
+        "the first key says what a document is; a pulley begins with 'pulley: name', here stands '" + first.key + "'");
     return std::nullopt;
   }
   Diagnostics found;

@@ -14,7 +14,9 @@ class SchemaWriter {
 
   void length(std::string_view key, const Length&, const char* help, Range = {}) { quantity(key, kLength, help, true); }
   void ratio(std::string_view key, const Ratio&, Range, const char* help) { quantity(key, kRatio, help, true); }
-  void speed(std::string_view key, const Maybe<double>&, Range, const char* help) { quantity(key, kSpeed, help, false); }
+  void speed(std::string_view key, const Maybe<double>&, Range, const char* help) {
+    quantity(key, kSpeed, help, false);
+  }
   void angle(std::string_view key, const Turn&, Range, const char* help) { quantity(key, kAngle, help, false); }
 
   void angles(std::string_view key, const std::vector<Written<Angle>>&, int most, const char* help) {
@@ -26,12 +28,21 @@ class SchemaWriter {
   }
   void word(std::string_view key, const Word&, const char* help) {
     // A word such as a revision may look like a number to YAML.
-    begin(key, help).key("type").begin_array().value("string").value("number").end_array().field("maxLength", 512).end_object();
+    begin(key, help)
+        .key("type")
+        .begin_array()
+        .value("string")
+        .value("number")
+        .end_array()
+        .field("maxLength", 512)
+        .end_object();
   }
   void name(std::string_view key, const Word&, const char* help) {
     begin(key, help).field("type", "string").field("pattern", "^[a-z0-9][a-z0-9._-]{0,63}$").end_object();
   }
-  void flag(std::string_view key, const Flag&, const char* help) { begin(key, help).field("type", "boolean").end_object(); }
+  void flag(std::string_view key, const Flag&, const char* help) {
+    begin(key, help).field("type", "boolean").end_object();
+  }
   template <class E, std::size_t N>
   void choice(std::string_view key, const Maybe<E>&, const std::array<Choice<E>, N>& choices, const char* help) {
     begin(key, help).key("enum").begin_array();
@@ -77,8 +88,12 @@ class SchemaWriter {
   }
 
   void required(std::initializer_list<std::string_view> keys) { required_.assign(keys.begin(), keys.end()); }
-  void exactly_one(std::initializer_list<std::string_view> keys) { groups_.push_back({{keys.begin(), keys.end()}, true}); }
-  void at_most_one(std::initializer_list<std::string_view> keys) { groups_.push_back({{keys.begin(), keys.end()}, false}); }
+  void exactly_one(std::initializer_list<std::string_view> keys) {
+    groups_.push_back({{keys.begin(), keys.end()}, true});
+  }
+  void at_most_one(std::initializer_list<std::string_view> keys) {
+    groups_.push_back({{keys.begin(), keys.end()}, false});
+  }
   void together(std::string_view a, std::string_view b) { pairs_.emplace_back(a, b); }
 
   void finish() {
@@ -114,7 +129,8 @@ class SchemaWriter {
   };
 
   // What `read_quantity` accepts, as far as a pattern can say it.
-  static constexpr std::string_view kNumber = R"(-?([0-9]+([ -][0-9]+/[0-9]+|/[0-9]+)?|[0-9]*\.?[0-9]+([eE][-+]?[0-9]+)?))";
+  static constexpr std::string_view kNumber =
+      R"(-?([0-9]+([ -][0-9]+/[0-9]+|/[0-9]+)?|[0-9]*\.?[0-9]+([eE][-+]?[0-9]+)?))";
   static inline const std::string kLength = "^" + std::string(kNumber) + R"( *(mm|cm|m|um|µm|μm|in|")?$)";
   static inline const std::string kAngle = "^" + std::string(kNumber) + " *(deg|°|rad)$";
   static inline const std::string kRatio = "^(" + std::string(kNumber) + " *%?|[0-9]+[/:][0-9]+)$";

@@ -248,7 +248,7 @@ Place Builder::place_of_item(const YAML::Mark& mark) const {
 
 /// The parser gives a missing value the place of whatever comes next; we give it that of its key or dash.
 Place Builder::place_of_null(const YAML::Mark& mark) const {
-  const Place at = place(mark);
+  Place at = place(mark);
   if (open_.empty() || mark.is_null()) return at;
   const Open& within = open_.back();
   if (within.entry) return at.line == within.entry->key_place.line ? at : within.entry->key_place;

@@ -35,7 +35,7 @@ function measure({ attributes, index }) {
 
 const reader = await importer();
 const result = reader.ReadStepFile(new Uint8Array(readFileSync(file)), {
-  linearUnit: 'millimeter', linearDeflectionType: 'absolute_value', linearDeflection: 0.1, angularDeflection: 0.5,
+  linearUnit: 'millimeter', linearDeflectionType: 'absolute_value', linearDeflection: 0.03, angularDeflection: 0.5,
 });
 const meshes = result.success ? result.meshes : [];
 console.log(JSON.stringify({

@@ -15,12 +15,14 @@ inline double distance_to_segment(plane::Vec2 p, plane::Vec2 a, plane::Vec2 b) {
   return std::hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
 }
 
-/// K by search: the lowest radius at which a ball centred at the best Z between the two flanks touches neither. The middle is
-/// found by balancing both distances, again by bisection.
+/// K by search: the lowest radius at which a ball centred at the best Z between the two flanks touches neither. The
+/// middle is found by balancing both distances, again by bisection.
 inline double over_balls_by_search(const plane::Generator& one, const plane::Generator& other, double ball) {
   const double r = ball / 2;
-  double low = std::min({one.a.y, one.b.y, other.a.y, other.b.y}), high = std::max({one.a.y, one.b.y, other.a.y, other.b.y}) + ball;
-  const double left = std::min({one.a.x, one.b.x, other.a.x, other.b.x}), right = std::max({one.a.x, one.b.x, other.a.x, other.b.x});
+  double low = std::min({one.a.y, one.b.y, other.a.y, other.b.y}),
+         high = std::max({one.a.y, one.b.y, other.a.y, other.b.y}) + ball;
+  const double left = std::min({one.a.x, one.b.x, other.a.x, other.b.x}),
+               right = std::max({one.a.x, one.b.x, other.a.x, other.b.x});
   const bool one_is_left = one.a.x + one.b.x < other.a.x + other.b.x;
   const plane::Generator &l = one_is_left ? one : other, &m = one_is_left ? other : one;
   for (int i = 0; i < 80; ++i) {
