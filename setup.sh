@@ -11,7 +11,7 @@ packages=(
 )
 preset=default
 if [ "${CI:-}" = true ]; then
-  packages+=(clang-format-14 clang-tidy-16 clang-14)
+  packages+=(clang-format-14 clang-tidy-16)
   preset=strict
 fi
 

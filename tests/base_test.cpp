@@ -24,6 +24,7 @@
 #include "groovewright/base/rows.h"
 #include "groovewright/base/sha256.h"
 #include "groovewright/base/text.h"
+#include "property.h"
 
 namespace groovewright {
 namespace {
@@ -31,16 +32,6 @@ namespace {
 using ::testing::EndsWith;
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
-
-/// Holds a property over GROOVEWRIGHT_CASES cases (100 unless set) and prints seed and count.
-template <class Property>
-void expect_property(Property&& property) {
-  rc::detail::TestParams params = rc::detail::configuration().testParams;
-  if (const char* wanted = std::getenv("GROOVEWRIGHT_CASES")) params.maxSuccess = std::stoi(wanted);
-  std::cout << "seed " << params.seed << ", " << params.maxSuccess << " cases\n";
-  const auto result = rc::detail::checkTestable(std::forward<Property>(property), rc::detail::TestMetadata(), params);
-  EXPECT_TRUE(result.template is<rc::detail::SuccessResult>()) << rc::toString(result);
-}
 
 // ---- Numbers.
 

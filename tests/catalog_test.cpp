@@ -17,6 +17,7 @@
 
 #include "groovewright/base/broken.h"
 #include "groovewright/yaml.h"
+#include "property.h"
 #include "published/built_in_catalog.h"
 
 namespace groovewright::catalog {
@@ -25,24 +26,6 @@ namespace {
 namespace fs = std::filesystem;
 
 // ---- helpers ----
-
-int cases() {
-  const char* wanted = std::getenv("GROOVEWRIGHT_CASES");
-  return wanted ? std::atoi(wanted) : 100;
-}
-
-/// Runs a property `cases()` times; a failure shows the shrunk case.
-template <class F>
-void expect_property(const F& property) {
-  rc::detail::TestParams params = rc::detail::configuration().testParams;
-  params.maxSuccess = cases();
-  rc::detail::TestMetadata about;
-  about.id = testing::UnitTest::GetInstance()->current_test_info()->name();
-  const auto result = rc::detail::checkTestable(property, about, params);
-  std::ostringstream text;
-  rc::detail::printResultMessage(result, text);
-  EXPECT_TRUE(result.template is<rc::detail::SuccessResult>()) << text.str();
-}
 
 std::string text_of(const fs::path& path) {
   std::ifstream in(path, std::ios::binary);

@@ -7,6 +7,7 @@
 
 #include "groovewright/base/trig.h"
 #include "parts.h"
+#include "property.h"
 #include "witness/ball_search.h"
 
 namespace groovewright::gauge {
@@ -53,7 +54,7 @@ TEST(Gauge, AnglesMoveTheReadingAsPublished) {
 }
 
 TEST(Gauge, ClosedFormAndSearchAgree) {
-  EXPECT_TRUE(rc::check("K by formula, by lines and by lowering the ball", [] {
+  expect_property([] {
     const double h = Angle::deg(*rc::gen::inRange(150, 300) / 10.0).rad();
     const double pitch = *rc::gen::inRange(150, 950) / 100.0, ball = pitch * *rc::gen::inRange(55, 75) / 100.0;
     const double root = *rc::gen::inRange(10, 400), up = pitch / (2 * tan_of(h));
@@ -63,7 +64,7 @@ TEST(Gauge, ClosedFormAndSearchAgree) {
     const double formula = 2 * (root + up) + part::over_apex(pitch, Angle::rad(2 * h), ball);
     RC_ASSERT(std::abs(laid[0].over_balls - formula) < part::kOverBallsError);
     RC_ASSERT(std::abs(witness::over_balls_by_search(flanks[0], flanks[1], ball) - formula) < part::kOverBallsError);
-  }));
+  });
 }
 
 TEST(Gauge, RefusesABallThatTouchesARounding) {

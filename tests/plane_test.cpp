@@ -14,6 +14,7 @@
 #include <rapidcheck.h>
 
 #include "groovewright/base/broken.h"
+#include "property.h"
 #include "witness/scan_lines.h"
 
 namespace groovewright::plane {
@@ -22,24 +23,6 @@ namespace {
 using std::numbers::pi;
 
 // ---- helpers ----
-
-int cases() {
-  const char* wanted = std::getenv("GROOVEWRIGHT_CASES");
-  return wanted ? std::atoi(wanted) : 100;
-}
-
-/// Runs a property `count` times; a failure shows the shrunk case.
-template <class F>
-void expect_property(const F& property, int count = cases()) {
-  rc::detail::TestParams params = rc::detail::configuration().testParams;
-  params.maxSuccess = count;
-  rc::detail::TestMetadata about;
-  about.id = testing::UnitTest::GetInstance()->current_test_info()->name();
-  const auto result = rc::detail::checkTestable(property, about, params);
-  std::ostringstream text;
-  rc::detail::printResultMessage(result, text);
-  EXPECT_TRUE(result.template is<rc::detail::SuccessResult>()) << text.str();
-}
 
 /// A number between two limits, in 10,000 steps, so that cases shrink to round values.
 double any(double from, double to) { return from + (to - from) * *rc::gen::inRange(0, 10001) / 10000; }

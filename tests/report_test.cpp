@@ -10,7 +10,7 @@ namespace {
 Sheet sheet() {
   Sheet s{"part", "A part, invented", "A", "aluminium", "groovewright test", {}};
   s.rows.cautions = {"mind your fingers"};
-  s.rows.dimensions = {{"bore_diameter", "Bore", "H7", 48, "mm", 48.0, 48.025, "spec; limits ISO 286-2"},
+  s.rows.dimensions = {{"bore_diameter", "Bore", "H7", 48, "mm", 48.0, 48.025, "spec; limits ISO 286-2", true},
                        {"groove_count", "Grooves", "n", 8, "", {}, {}, "spec"},
                        {"volume", "Volume", "V", 16387.064, "mm3", {}, {}, "computed"}};
   s.rows.checks = {judged({"wall",

@@ -1,15 +1,11 @@
 #include "format.h"
 
-#include <cmath>
-
 #include "groovewright/base/text.h"
 
 namespace groovewright::report {
 namespace {
 
 constexpr double kInch = 25.4;
-/// Limits wider than this read better as sizes than as micrometres.
-constexpr double kLargestDeviation = 0.2;
 
 int decimals_of(const std::string& unit) {
   if (unit.empty()) return 0;
@@ -38,9 +34,8 @@ std::string shown_limit(const std::optional<double>& limit, const std::string& u
 }
 
 std::string deviations(const Dimension& d) {
-  if (d.unit != "mm" || !d.lower || !d.upper) return "";
+  if (!d.fit || !d.lower || !d.upper) return "";
   const double below = *d.lower - d.value, above = *d.upper - d.value;
-  if (std::abs(below) > kLargestDeviation || std::abs(above) > kLargestDeviation) return "";
   const auto micro = [](double v) {
     const std::string text = trimmed(v * 1000, 1);
     return v > 0 && text != "0" ? "+" + text : text;

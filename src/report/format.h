@@ -15,7 +15,7 @@ struct Shown {
 [[nodiscard]] Shown shown(double value, const std::string& unit, Units units);
 /// The same for a limit; "" where there is none.
 [[nodiscard]] std::string shown_limit(const std::optional<double>& limit, const std::string& unit, Units units);
-/// "+25 / 0 um": limits as deviations, where both are given and small; "" otherwise.
+/// "+25 / 0 um": the limits of a fit as deviations; "" for other sizes.
 [[nodiscard]] std::string deviations(const Dimension& d);
 
 }  // namespace groovewright::report

@@ -22,6 +22,7 @@ Dimension fitted(std::string id, std::string label, double value, const std::opt
                  const std::string& source) {
   Dimension d = length(std::move(id), std::move(label), value, source);
   if (!fit) return d;
+  d.fit = true;
   d.symbol = fit->id;
   d.lower = value + fit->lower;
   d.upper = value + fit->upper;

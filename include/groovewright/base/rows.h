@@ -22,6 +22,7 @@ struct Dimension {
   std::string unit;
   std::optional<double> lower = {}, upper = {};  ///< limits of size, same unit
   std::string source;
+  bool fit = false;  ///< limits of a fit: sheets show them as deviations too
 };
 
 /// A requirement held against the part.
