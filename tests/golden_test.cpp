@@ -1,4 +1,5 @@
-// Reviewed results of the demos: outline and sheet, byte for byte. After a meant change look at the difference, then renew them:
+// Reviewed results of the demos: outline and sheet, byte for byte. After a meant change look at the difference, then
+// renew them:
 //   GROOVEWRIGHT_RENEW_GOLDEN=1 build/tests/golden_test
 #include <gtest/gtest.h>
 
@@ -43,7 +44,8 @@ TEST(Golden, DemosGiveTheReviewedOutlineAndSheet) {
     const auto off = std::mismatch(was.begin(), was.end(), now.begin(), now.end());
     const auto at = static_cast<std::size_t>(off.first - was.begin());
     const std::size_t begin = at < 80 ? 0 : at - 80;
-    ADD_FAILURE() << golden << " differs at byte " << at << "\nwas: …" << was.substr(begin, 160) << "\nnow: …" << now.substr(begin, 160);
+    ADD_FAILURE() << golden << " differs at byte " << at << "\nwas: …" << was.substr(begin, 160) << "\nnow: …"
+                  << now.substr(begin, 160);
   }
   EXPECT_GE(seen, 5);
 }

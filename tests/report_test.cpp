@@ -8,7 +8,7 @@ namespace groovewright::report {
 namespace {
 
 Sheet sheet() {
-  Sheet s{"part", "A part, invented", "A", "aluminium", "groovewright test", {}};
+  Sheet s{"part", "A part, invented", "A", "P 8 PK 164.6", "aluminium", "groovewright test", {}};
   s.rows.cautions = {"mind your fingers"};
   s.rows.dimensions = {{"bore_diameter", "Bore", "H7", 48, "mm", 48.0, 48.025, "spec; limits ISO 286-2", true},
                        {"groove_count", "Grooves", "n", 8, "", {}, {}, "spec"},

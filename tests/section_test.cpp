@@ -133,6 +133,51 @@ TEST(Section, HoldsDesignRulesAgainstTheShape) {
   EXPECT_EQ(testing::check_row(rows, "web_thickness").verdict, Verdict::fail);
 }
 
+TEST(Section, SheetAndShapeHaveOneKeywayFloor) {
+  // On a taper the gauge diameter is not where the bore is widest: the slot's floor counts from there.
+  const auto made = made_part(
+      "pulley: p\nmaterial: aluminium-6061-T6\nrims:\n  - {section: PK, ribs: 6, size: {effective_diameter: 120 "
+      "mm}}\nbody: {solid: true}\n"
+      "hub:\n  bore: {diameter: 30 mm, taper: {angle: 8 deg, gauge_face: front, gauge_depth: 5 mm}}\n  keyway: auto\n");
+  ASSERT_TRUE(made.section) << made.diagnostics.text();
+  ASSERT_EQ(made.section->body.slots.size(), 1U);
+  const double wide = 15 + (22.8 - 5) * tan_of(Angle::deg(4).rad());  // at the rear face
+  EXPECT_NEAR(made.section->body.slots[0].floor, wide + 3.3, 1e-9) << "key of a 30 mm bore: t2 = 3.3, DIN 6885-1";
+  EXPECT_NEAR(testing::dimension(sizes(*made.part, *made.section), "keyway_over"), 2 * wide + 3.3, 1e-9);
+}
+
+TEST(Section, SheetsTellPartsApartThatDifferInSides) {
+  const auto sheet = [](const std::string& hub) {
+    const auto made = made_part(disc("{effective_diameter: 120 mm}", "", hub));
+    EXPECT_TRUE(made.section) << made.diagnostics.text();
+    std::string text;
+    if (made.section) {
+      for (const Dimension& d : sizes(*made.part, *made.section).dimensions)
+        text += d.id + "|" + d.label + "|" + std::to_string(d.value) + "\n";
+    }
+    return text;
+  };
+  EXPECT_NE(sheet("  bolts: {count: 4, size: M6, circle: 60 mm, counterbore: front}\n"),
+            sheet("  bolts: {count: 4, size: M6, circle: 60 mm, counterbore: rear}\n"));
+  EXPECT_NE(sheet("  dowels: {count: 2, diameter: 6 mm, circle: 60 mm, depth: 8 mm, side: front}\n"),
+            sheet("  dowels: {count: 2, diameter: 6 mm, circle: 60 mm, depth: 8 mm, side: rear}\n"));
+  EXPECT_NE(sheet("  bolts: {angles: [0 deg, 50 deg, 130 deg], size: M6, circle: 60 mm}\n"),
+            sheet("  bolts: {angles: [0 deg, 60 deg, 130 deg], size: M6, circle: 60 mm}\n"));
+}
+
+TEST(Section, AnUnmaskedFitFails) {
+  const auto verdict = [](const std::string& masked) {
+    const auto made =
+        made_part(disc("{effective_diameter: 120 mm}", "", "",
+                       "body: {solid: true}\nfinish: {coating: hard-anodise, thickness: 25 um" + masked + "}\n"));
+    EXPECT_TRUE(made.section) << made.diagnostics.text();
+    return made.section ? testing::check_row(design_rules(*made.part, *made.section), "coating_mask").verdict
+                        : Verdict::note;
+  };
+  EXPECT_EQ(verdict(""), Verdict::note);
+  EXPECT_EQ(verdict(", masked: false"), Verdict::fail);
+}
+
 TEST(Section, LeastWallIsTheGeometricOne) {
   // Two holes of 9 mm on a circle of 60: six of them stand 30 mm apart, edge breaks of 0.3 mm on both.
   const auto made =

@@ -97,6 +97,7 @@ struct Material {
 
 struct Finish {
   std::string id, name;
+  std::string for_metal;                ///< what the ids of its materials begin with: "aluminium"; "": any
   double growth_share = 0;              ///< part of the film that stands above the old surface
   double usual_min = 0, usual_max = 0;  ///< usual total film, mm; both 0 where there is none
   double red = 0.7, green = 0.7, blue = 0.72;

@@ -46,8 +46,9 @@ struct Witness {
 /// Promise of the exact witnesses, mm on diameter.
 inline constexpr double kWitnessAgreement = 1e-6;
 
-/// Uncertainty of K found in triangles whose chords lie within `deflection` of the surface: 2 deflection / sin h.
-[[nodiscard]] double mesh_uncertainty(double deflection, Angle included);
+/// Uncertainty of K found in triangles whose chords lie within `deflection` of the surface: 2 deflection / sin h, of
+/// the part's narrowest groove.
+[[nodiscard]] double mesh_uncertainty(const part::Part& part, double deflection);
 
 /// Sizes of the grooves with limits, before and after coating.
 [[nodiscard]] Rows sizes(const part::Part& part);

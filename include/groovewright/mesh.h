@@ -34,15 +34,16 @@ inline constexpr double kMostDeflection = 10;
 [[nodiscard]] Mesh tessellate(const plane::TurnedBody& body, double deflection);
 
 struct Closure {
-  std::size_t open_edges = 0, wrong_edges = 0, degenerate = 0;  ///< wrong: shared by more than two, or same direction twice
+  std::size_t open_edges = 0, wrong_edges = 0,
+              degenerate = 0;  ///< wrong: shared by more than two, or same direction twice
   [[nodiscard]] bool closed() const { return open_edges == 0 && wrong_edges == 0 && degenerate == 0; }
 };
 [[nodiscard]] Closure closure(const Mesh& m);
 [[nodiscard]] double volume(const Mesh& m);
 
-/// Conical generators found in the triangles alone: facets that lean between `least` and `most` from a plane square to the
-/// Z axis, gathered by common line; sorted by Z of the middle. Ignores facets not turned about the Z axis, and cones
-/// shorter than a quarter of the longest: those are facets of roundings.
+/// Conical generators found in the triangles alone: facets that lean between `least` and `most` from a plane square to
+/// the Z axis, gathered by common line; sorted by Z of the middle. Ignores facets not turned about the Z axis, and
+/// cones shorter than a quarter of the longest: those are facets of roundings.
 [[nodiscard]] std::vector<plane::Generator> generators(const Mesh& m, double least_rad, double most_rad);
 
 /// What a written file says of the thing inside.

@@ -137,12 +137,14 @@ struct Register {
   double depth = 0;  ///< recess > 0, spigot < 0 (its height)
   Side side = Side::rear;
   catalog::Fit fit;
+  std::string fit_source;
 };
 struct Keyway {
   Place place;
   Settled width, depth;
   double depth_tolerance = 0;
   catalog::Fit fit;
+  std::string fit_source;
   Angle angle;
 };
 
@@ -178,6 +180,12 @@ struct Hub {
   Bore bore;
   std::vector<Register> registers;  ///< at most one a side
   std::optional<Keyway> keyway;
+
+  /// Radius of the plain or tapered bore at Z, edge breaks left out.
+  [[nodiscard]] double bore_radius(double z) const;
+  [[nodiscard]] double widest_bore_radius() const;
+  /// Distance of the keyway's floor from the axis: t2 beyond the bore where that is widest. Requires: a keyway.
+  [[nodiscard]] double keyway_floor() const;
 };
 
 struct Marks {
@@ -185,11 +193,13 @@ struct Marks {
   MarkPlace on = MarkPlace::front;
   std::vector<Angle> angles;  ///< from 12 o'clock
   double depth = 0, width = 0, length = 0, outer_radius = 0;
+  std::string source;
 };
 struct ToneRing {
   Place place;
   int teeth = 0, missing = 0;
   double radius = 0, width = 0, tooth_height = 0, gap = 0, thickness = 0;
+  std::string tooth_height_source, gap_source, thickness_source;
   Side side = Side::rear;
   Angle start;  ///< from 12 o'clock
 };
@@ -227,6 +237,8 @@ struct Part {
   [[nodiscard]] double rims_front() const;
   /// Z of the middle of groove k (0 is the rearmost) of rim i.
   [[nodiscard]] double groove_z(std::size_t i, int k) const;
+  /// "P 8 PK 164.6", by rims: the form of order that ISO 9981 gives.
+  [[nodiscard]] std::string designation() const;
   /// Prefix of a row's id: "" for the first rim, "rim2_" for the second …
   [[nodiscard]] static std::string prefix(std::size_t rim);
   /// Puts "Rim 2: " before the labels of rows about that rim, where there are several.

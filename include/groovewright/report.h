@@ -11,6 +11,7 @@ enum class Units { mm, inch };
 
 struct Sheet {
   std::string name, title, revision;
+  std::string designation;  ///< as a pulley is ordered: "P 8 PK 164.6"
   std::string material;
   std::string program;  ///< "groovewright 0.1.0"
   Rows rows;

@@ -232,6 +232,7 @@ void read_finish(Fields& file, const Heading& heading, Catalog& catalog) {
     }
   }
   read_colour(file, f);
+  if (file.has("for")) f.for_metal = file.word("for", "aluminium");
   catalog.finishes[f.id] = f;
 }
 

@@ -72,6 +72,10 @@ LeanWindow lean_window(const part::Part& part) {
   return w;
 }
 
-double mesh_uncertainty(double deflection, Angle included) { return 2 * deflection / sin_of(included.half().rad()); }
+double mesh_uncertainty(const part::Part& part, double deflection) {
+  double half = part.rims.front().groove.angle.half().rad();
+  for (const part::Rim& rim : part.rims) half = std::min(half, rim.groove.angle.half().rad());
+  return 2 * deflection / sin_of(half);
+}
 
 }  // namespace groovewright::gauge

@@ -28,6 +28,10 @@ std::vector<LaidBall> in_rim(const Part& part, std::size_t i, const std::vector<
 
 /// b_e + cord to back + rib below the effective line must close to the belt's height within this.
 constexpr double kBeltHeightSlack = 0.3;
+/// More than this is seldom meant.
+constexpr double kLargeOverdrive = 60;
+/// Tables print 2X to 0.01 mm; a profile that is farther off contradicts itself.
+constexpr double kTwoXRounding = 0.006;
 /// A thicker film is thin or chipped on sharp crests: from memory.
 constexpr double kThickFilm = 0.025;
 
@@ -76,8 +80,14 @@ void add_sizes(const Part& part, std::size_t i, Rows& rows) {
          "d_e - 2 (r_t - r_t min)(1/sin h - 1); band by 2N max and r_t min of " + standard_of(g)));
   add(mm(id + "pitch_diameter", "Pitch diameter", "d_p", rim.pitch_diameter(),
          "d_e + 2 b_e, b_e " + trimmed(rim.pitch_line_offset.value, 3) + " mm, " + rim.pitch_line_offset.source));
-  rows.dimensions.push_back(
-      {id + "groove_count", "Grooves", "n", static_cast<double>(rim.grooves), "", {}, {}, "spec"});
+  rows.dimensions.push_back({id + "groove_count",
+                             "Grooves, " + g.id + " by " + standard_of(g),
+                             "n",
+                             static_cast<double>(rim.grooves),
+                             "",
+                             {},
+                             {},
+                             "spec"});
   add(mm(id + "groove_pitch", "Groove pitch", "e", g.pitch.value, g.pitch.value - g.pitch_tolerance.value,
          g.pitch.value + g.pitch_tolerance.value, g.pitch.source));
   add(mm(id + "groove_pitch_sum", "Sum of pitch deviations over all grooves", "", 0,
@@ -118,11 +128,17 @@ void add_sizes(const Part& part, std::size_t i, Rows& rows) {
                                part.finish->source + "); the standard checks before coating";
     add(mm(id + "diameter_over_balls_coated", "Diameter over balls after coating", "K", k + over, k + over - tol,
            k + over + tol, source));
+    add(mm(id + "effective_diameter_coated", "Effective diameter after coating", "d_e", d_e + over, source));
     add(mm(id + "outside_diameter_coated", "Outside diameter after coating", "d_o", rim.outside_diameter() + 2 * grown,
-           source));
-    add(mm(id + "crest_radius_coated", "Crest radius after coating", "r_t", rim.crest_radius.value + grown, source));
-    add(mm(id + "root_radius_coated", "Root radius after coating", "r_b", std::max(0.0, rim.root_radius.value - grown),
-           source));
+           k + over - g.two_n_max.value, k + over - least_tip, source));
+    Dimension crest_after =
+        mm(id + "crest_radius_coated", "Crest radius after coating", "r_t", rim.crest_radius.value + grown, source);
+    crest_after.lower = crest.lower, crest_after.upper = crest.upper;
+    add(crest_after);
+    Dimension root_after = mm(id + "root_radius_coated", "Root radius after coating", "r_b",
+                              std::max(0.0, rim.root_radius.value - grown), source);
+    root_after.upper = root.upper;
+    add(root_after);
   }
 }
 
@@ -157,6 +173,12 @@ void add_form_checks(const Part& part, std::size_t i, const std::vector<LaidBall
     spec.says += on_flanks ? ": they disagree" : ": the ball touches a rounding, not the flanks";
   }
   rows.checks.push_back(spec);
+  if (std::abs(g.two_x.value - part::two_x(g)) > kTwoXRounding) {
+    rows.checks.push_back({id + "two_x_printed", "2X that the groove data print, against their own geometry",
+                           Verdict::doubt, g.two_x.value, "mm", part::two_x(g) - kTwoXRounding,
+                           part::two_x(g) + kTwoXRounding, g.two_x.source,
+                           "the profile contradicts itself: check pitch, angle, crest radius and ball"});
+  }
   rows.checks.push_back(judged({id + "minimum_effective_diameter",
                                 "Effective diameter, least for this section",
                                 Verdict::pass,
@@ -227,7 +249,7 @@ void add_belt_checks(const Part& part, std::size_t i, Rows& rows) {
                            {},
                            {},
                            "catalogue",
-                           "no belt data for this section: seat and speed are not judged"});
+                           "no belt data for this section: seat, flange height and belt speed are not judged"});
     return;
   }
   const catalog::Belt& belt = *rim.belt;
@@ -305,6 +327,7 @@ void add_belt_checks(const Part& part, std::size_t i, Rows& rows) {
 void add_overdrive(const Rim& rim, const std::string& id, Rows& rows) {
   if (!rim.overdrive) return;
   const part::Overdrive& o = *rim.overdrive;
+  const std::string reference = "reference d_e " + number(o.reference_effective, 3) + " mm; ";
   rows.checks.push_back({id + "overdrive_plain_ratio",
                          "What the plain diameter ratio would have given",
                          Verdict::note,
@@ -313,9 +336,24 @@ void add_overdrive(const Rim& rim, const std::string& id, Rows& rows) {
                          {},
                          {},
                          "pitch line, d_p = d_e + 2 b_e",
-                         "off by " + number(rim.effective_diameter.value - o.plain_effective, 3) +
+                         reference + "off by " + number(rim.effective_diameter.value - o.plain_effective, 3) +
                              " mm; it would overdrive by " + trimmed(100 * o.plain_overdrive, 2) + " % instead of " +
                              trimmed(100 * o.ratio, 2) + " %"});
+  Check driver{id + "overdrive_driver",
+               "Overdrive, for the driving pulley only",
+               Verdict::note,
+               100 * o.ratio,
+               "%",
+               {},
+               kLargeOverdrive,
+               "common practice, no source",
+               "on the driven shaft instead, its pulley would have to change by " +
+                   number(100 * (1 / (1 + o.ratio) - 1), 1) + " % of pitch diameter"};
+  if (100 * o.ratio > kLargeOverdrive) {
+    driver.verdict = Verdict::doubt;
+    driver.says += "; this much is unusual: 30 % is written '30 %', not 1.3";
+  }
+  rows.checks.push_back(driver);
 }
 
 void add_damper(const Part& part, const section::Section& section, Rows& rows) {
@@ -444,7 +482,7 @@ Rows not_judged(const Part& part, const std::string& witness, const std::string&
                     {},
                     {},
                     part.rims[i].groove.over_balls_tolerance.source,
-                    "not checked here: 'build' does"};
+                    "not checked here"};
     rows.append(part.named({{}, {row}, {}}, i));
   }
   return rows;

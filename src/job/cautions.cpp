@@ -27,7 +27,9 @@ std::vector<std::string> cautions(const part::Part& part) {
       "Work on belt and pulley only with the engine stopped and unable to start. Fingers are drawn in faster than they "
       "are pulled back.");
   lines.emplace_back(
-      "Turning: hold on the datum that is stated, keep the chuck's speed limit, guard against swarf, never measure "
+      "Turning: locate on bore or register and seat, never grip on the grooves; keep the chuck's speed limit, guard "
+      "against swarf, "
+      "never measure while it turns."
       "while it turns.");
   for (const auto& rim : part.rims) {
     if (!rim.overdrive || rim.overdrive->ratio <= 0) continue;

@@ -37,11 +37,39 @@ std::optional<catalog::Catalog> catalogue(const spec::Pulley& pulley, std::span<
 }
 
 report::Sheet sheet_of(const Prepared& p, Rows rows) {
-  // The witnesses of the effective diameter stand together, first.
+  // What needs a person stands first, then the witnesses of the effective diameter together.
   std::stable_partition(rows.checks.begin(), rows.checks.end(),
                         [](const Check& c) { return c.id.find("effective_diameter_") != std::string::npos; });
+  std::stable_partition(rows.checks.begin(), rows.checks.end(),
+                        [](const Check& c) { return c.verdict == Verdict::doubt; });
+  std::stable_partition(rows.checks.begin(), rows.checks.end(),
+                        [](const Check& c) { return c.verdict == Verdict::fail; });
   rows.cautions = cautions(p.part);
-  return {p.part.name, p.part.title, p.part.revision, p.part.material.name, program(), std::move(rows)};
+  return {p.part.name,          p.part.title, p.part.revision, p.part.designation(),
+          p.part.material.name, program(),    std::move(rows)};
+}
+
+Check unchecked(const char* id, const char* label) {
+  return {id, label, Verdict::unchecked, 0, "", {}, {}, "own promise", "not checked here"};
+}
+constexpr const char* kSoundLabel = "Solid is valid, closed and in one piece";
+constexpr const char* kSolidVolumeLabel = "Volume of the solid against the closed form";
+constexpr const char* kMeshVolumeLabel = "Volume of the triangles against the closed form";
+
+/// What the kernel would have judged.
+Rows without_solid(const Prepared& p) {
+  Rows rows;
+  rows.checks = {unchecked("solid_sound", kSoundLabel), unchecked("solid_volume", kSolidVolumeLabel)};
+  rows.append(gauge::not_judged(p.part, "solid", kSolidWitness));
+  rows.append(gauge::not_judged(p.part, "step", kStepWitness));
+  return rows;
+}
+/// What the triangles would have shown.
+Rows without_mesh(const Prepared& p) {
+  Rows rows;
+  rows.checks = {unchecked("mesh_volume", kMeshVolumeLabel)};
+  rows.append(gauge::not_judged(p.part, "mesh", kMeshWitness));
+  return rows;
 }
 
 /// What needs neither kernel nor triangles.
@@ -56,7 +84,7 @@ Rows plain_rows(const Prepared& p) {
 Check proof_row(const Prepared& p, const solid::Proof& proof) {
   const catalog::Sourced& limit = p.part.limit("volume_agreement");
   const double off = proof.volume / p.section.mass.volume - 1;
-  Check row = judged({"solid_volume", "Volume of the solid against the closed form", Verdict::pass, proof.volume, "mm3",
+  Check row = judged({"solid_volume", kSolidVolumeLabel, Verdict::pass, proof.volume, "mm3",
                       p.section.mass.volume * (1 - limit.value), p.section.mass.volume * (1 + limit.value),
                       limit.source, "off by " + number(off * 1e9, 3) + " parts in 10^9"});
   return row;
@@ -64,7 +92,7 @@ Check proof_row(const Prepared& p, const solid::Proof& proof) {
 
 Check sound_row(const solid::Proof& proof) {
   Check row{"solid_sound",
-            "Solid is valid, closed and in one piece",
+            kSoundLabel,
             Verdict::pass,
             static_cast<double>(proof.solids),
             "",
@@ -85,8 +113,8 @@ Check sound_row(const solid::Proof& proof) {
 Check mesh_row(const Prepared& p, const mesh::Mesh& m, double deflection) {
   const mesh::Closure c = mesh::closure(m);
   const double volume = mesh::volume(m), bound = deflection * p.section.mass.surface;
-  Check row = judged({"mesh_volume", "Volume of the triangles against the closed form", Verdict::pass, volume, "mm3",
-                      p.section.mass.volume - bound, p.section.mass.volume + bound,
+  Check row = judged({"mesh_volume", kMeshVolumeLabel, Verdict::pass, volume, "mm3", p.section.mass.volume - bound,
+                      p.section.mass.volume + bound,
                       "own promise: chord error " + trimmed(deflection, 4) + " mm over the whole surface",
                       std::to_string(m.triangles.size()) + " triangles, closed"});
   if (!c.closed()) {
@@ -120,9 +148,9 @@ class Maker {
 
   Made make(const TextFile& document) {
     // Triangles first: meanwhile the kernel may still be loading.
-    Rows of_mesh, of_solid;
-    if (wants(Kind::stl) || wants(Kind::three_mf) || wants(Kind::glb) || wants(Kind::sheet)) of_mesh = make_mesh();
-    if (needs_kernel(want_)) of_solid = make_solid();
+    const bool with_mesh = wants(Kind::stl) || wants(Kind::three_mf) || wants(Kind::glb) || wants(Kind::sheet);
+    Rows of_mesh = with_mesh ? make_mesh() : without_mesh(p_);
+    Rows of_solid = needs_kernel(want_) ? make_solid() : without_solid(p_);
     rows_.append(std::move(of_solid));
     rows_.append(std::move(of_mesh));
     Made made{sheet_of(p_, std::move(rows_)), {}};
@@ -173,7 +201,7 @@ class Maker {
     Rows rows;
     rows.checks = {mesh_row(p_, m, want_.deflection)};
     rows.append(judged_by("mesh", kMeshWitness, mesh::generators(m, lean.least, lean.most),
-                          gauge::mesh_uncertainty(want_.deflection, p_.part.rims.front().groove.angle)));
+                          gauge::mesh_uncertainty(p_.part, want_.deflection)));
     const mesh::Label label{p_.part.name, p_.part.title, p_.part.material.name,
                             p_.part.red,  p_.part.green, p_.part.blue};
     if (wants(Kind::stl)) add(".stl", mesh::to_stl(m, label));
@@ -227,9 +255,8 @@ std::optional<Prepared> prepare(const spec::Pulley& pulley, std::span<const Text
 
 report::Sheet check(const Prepared& prepared) {
   Rows rows = plain_rows(prepared);
-  rows.append(gauge::not_judged(prepared.part, "solid", kSolidWitness));
-  rows.append(gauge::not_judged(prepared.part, "mesh", kMeshWitness));
-  rows.append(gauge::not_judged(prepared.part, "step", kStepWitness));
+  rows.append(without_solid(prepared));
+  rows.append(without_mesh(prepared));
   return sheet_of(prepared, std::move(rows));
 }
 

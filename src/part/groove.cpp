@@ -1,4 +1,7 @@
+#include <algorithm>
+
 #include "groovewright/base/broken.h"
+#include "groovewright/base/text.h"
 #include "groovewright/base/trig.h"
 #include "groovewright/part.h"
 
@@ -42,6 +45,30 @@ double Rim::width() const {
 double Rim::end_diameter(Side side) const {
   const auto& flange = side == Side::front ? front : rear;
   return flange ? flange->diameter.value : outside_diameter();
+}
+
+double Hub::bore_radius(double z) const {
+  if (!bore.taper) return bore.diameter.value / 2;
+  const Taper& t = *bore.taper;
+  const double slope = tan_of(t.included.half().rad());  // radius lost per mm away from the large end
+  const double gauge = t.gauge_face == Side::rear ? t.gauge_depth : front_face - t.gauge_depth;
+  return bore.diameter.value / 2 + (t.large_end == Side::rear ? gauge - z : z - gauge) * slope;
+}
+
+double Hub::widest_bore_radius() const { return std::max(bore_radius(0), bore_radius(front_face)); }
+
+double Hub::keyway_floor() const {
+  require(keyway.has_value(), "a keyway's floor is asked for where there is none");
+  return widest_bore_radius() + keyway->depth.value;
+}
+
+std::string Part::designation() const {
+  std::string text;
+  for (const Rim& rim : rims) {
+    if (!text.empty()) text += ", ";
+    text += "P " + std::to_string(rim.grooves) + " " + rim.groove.id + " " + trimmed(rim.effective_diameter.value, 1);
+  }
+  return text;
 }
 
 const catalog::Sourced& Part::limit(const std::string& id) const {

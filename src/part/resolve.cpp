@@ -132,6 +132,11 @@ class Resolver {
     Finish finish{f.name, (f.usual_min + f.usual_max) / 2, 0, true, f.source};
     if (spec_.finish->thickness) finish.film = spec_.finish->thickness->value;
     finish.growth = finish.film * f.growth_share;
+    if (!f.for_metal.empty() && !part_.material.id.starts_with(f.for_metal) && !part_.material.id.empty()) {
+      error(Code::does_not_fit, coating->place, coating->value,
+            "'" + coating->value + "' is made on " + f.for_metal + " only, and the material is " + part_.material.name +
+                ": choose another coating or material");
+    }
     finish.masked = !spec_.finish->masked || spec_.finish->masked->value;
     part_.finish = finish;
     part_.red = f.red, part_.green = f.green, part_.blue = f.blue;
@@ -319,6 +324,34 @@ class Resolver {
           "a tapped hole takes no screw head: drop the counterbore or countersink, or say 'hole: clearance'");
   }
 
+  static std::string reach_of(const HolePattern& p) {
+    if (p.depth <= 0) return ", through";
+    return p.side == Side::front ? ", blind from the front" : ", blind from the rear";
+  }
+
+  /// Keys that would change nothing say that the person meant something else.
+  void refuse_misplaced(const spec::Bolts& written, bool jack, const HolePattern& p) {
+    if (jack && !p.tapped) {
+      error(Code::does_not_fit, written.place, "jack_screws",
+            "'jack_screws' push against the shaft or flange: their holes are tapped, drop 'hole: clearance'");
+    }
+    if (p.tapped && written.series) {
+      error(Code::does_not_fit, written.series->place, "series",
+            "a tapped hole has no clearance: drop 'series', or say 'hole: clearance'");
+    }
+    if (p.tapped && written.screw_length) {
+      error(Code::does_not_fit, written.screw_length->place, "screw_length",
+            "'screw_length' belongs to screws that go through this part: drop it here");
+    }
+    refuse_side(written);
+  }
+  void refuse_side(const auto& written) {
+    if (written.side && !written.depth) {
+      error(Code::does_not_fit, written.side->place, "side",
+            "a hole that goes through has no side: drop 'side', or give 'depth'");
+    }
+  }
+
   void settle_bolts(const spec::Bolts& written, HolePattern::Use use, std::size_t i) {
     const bool jack = use == HolePattern::Use::jack_screw;
     const Thread* t = thread(*written.size);
@@ -343,10 +376,14 @@ class Resolver {
     settle_sink(written, *t, p);
     // A thread's mouth is chamfered to a little over its outside diameter, so that the first turn does not burr.
     if (p.tapped) p.edge_break = std::max(p.edge_break, (t->diameter - p.diameter.value) / 2 + 0.1);
-    p.label = std::to_string(p.angles.size()) + " x " + (p.tapped ? t->id + " tapped" : "hole for " + t->id) +
-              (written.counterbore   ? ", counterbored"
-               : written.countersink ? ", countersunk"
-                                     : "");
+    refuse_misplaced(written, jack, p);
+    const std::string from = p.sink_side == Side::front ? " from the front" : " from the rear";
+    p.label = std::to_string(p.angles.size()) + " x " +
+              (p.tapped ? t->id + " x " + trimmed(t->pitch, 2) + " - 6H" : "hole for " + t->id) +
+              (written.counterbore   ? ", counterbored" + from
+               : written.countersink ? ", countersunk" + from
+                                     : "") +
+              reach_of(p);
     part_.holes.push_back(p);
   }
 
@@ -358,8 +395,8 @@ class Resolver {
     if (magnet && !written.depth) {
       error(Code::needs_more, written.place, "magnets", "a magnet's pocket needs 'depth': it does not go through");
     }
-    p.label = std::to_string(p.angles.size()) + " x " + (magnet ? "magnet pocket" : "dowel hole") +
-              (p.depth > 0 ? "" : ", through");
+    if (!magnet) refuse_side(written);
+    p.label = std::to_string(p.angles.size()) + " x " + (magnet ? "magnet pocket" : "dowel hole") + reach_of(p);
     part_.holes.push_back(p);
   }
 
@@ -387,7 +424,7 @@ class Resolver {
       }
     } else {
       bore.fit = settle_fit(written.fit, "H7", bore.diameter.value, written.place);
-      bore.fit_source = written.fit ? kFromSpec : defaulted("common practice, no source");
+      bore.fit_source = written.fit ? kFromSpec : defaulted("H7, common practice, no source");
     }
     for (const spec::BoreStep& s : written.steps) {
       BoreStep step{s.place, s.diameter->value, s.depth->value, s.side->value, {}};
@@ -420,8 +457,9 @@ class Resolver {
                 "one register a side: line " + std::to_string(other.place.line) + " gives one already");
       }
       if (fit)
-        part_.hub.registers.push_back(
-            {s.place, s.diameter->value, recess ? s.depth->value : -s.height->value, side, *fit});
+        part_.hub.registers.push_back({s.place, s.diameter->value, recess ? s.depth->value : -s.height->value, side,
+                                       *fit,
+                                       s.fit ? kFromSpec : defaulted(recess ? "H7 for a recess" : "h6 for a spigot")});
     }
   }
 
@@ -445,6 +483,7 @@ class Resolver {
       return;
     }
     if (const auto fit = settle_fit(written->fit, "JS9", k.width.value, written->place)) k.fit = *fit;
+    k.fit_source = written->fit ? kFromSpec : defaulted("JS9, the normal fit of DIN 6885-1, from memory");
     part_.hub.keyway = k;
   }
 
@@ -631,6 +670,8 @@ class Resolver {
     const Rim& rim = front ? part_.rims.back() : part_.rims.front();
     const double edge = rim.end_diameter(front ? Side::front : Side::rear) / 2;
     m.outer_radius = written.radius ? written.radius->value : edge - 2 * part_.limit("minimum_wall").value;
+    const bool all = written.depth && written.width && written.length;
+    m.source = all ? kFromSpec : defaulted("where the spec says nothing: " + rule("default_mark_depth").source);
     part_.marks.push_back(m);
   }
 
@@ -645,6 +686,9 @@ class Resolver {
     t.gap = written.gap ? written.gap->value : tooth_pitch / 2;
     t.tooth_height = written.tooth_height ? written.tooth_height->value : t.gap / 2;
     t.thickness = written.thickness ? written.thickness->value : t.tooth_height + 2 * part_.limit("minimum_wall").value;
+    t.gap_source = written.gap ? kFromSpec : defaulted("half a tooth pitch");
+    t.tooth_height_source = written.tooth_height ? kFromSpec : defaulted("half a gap");
+    t.thickness_source = written.thickness ? kFromSpec : defaulted("tooth height + twice the least wall");
     t.side = written.side ? written.side->value : Side::rear;
     t.start = Angle::rad(part_.timing_zero.rad() + or_zero(written.start).rad());
     if (t.missing >= t.teeth - 1) {

@@ -33,6 +33,8 @@ std::string shown_limit(const std::optional<double>& limit, const std::string& u
   return limit ? shown(*limit, unit, units).value : "";
 }
 
+bool is_bare(const Check& c) { return c.unit.empty() && !c.lower && !c.upper; }
+
 std::string deviations(const Dimension& d) {
   if (!d.fit || !d.lower || !d.upper) return "";
   const double below = *d.lower - d.value, above = *d.upper - d.value;

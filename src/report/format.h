@@ -15,6 +15,8 @@ struct Shown {
 [[nodiscard]] Shown shown(double value, const std::string& unit, Units units);
 /// The same for a limit; "" where there is none.
 [[nodiscard]] std::string shown_limit(const std::optional<double>& limit, const std::string& unit, Units units);
+/// True for a row that has words only.
+[[nodiscard]] bool is_bare(const Check& c);
 /// "+25 / 0 um": the limits of a fit as deviations; "" for other sizes.
 [[nodiscard]] std::string deviations(const Dimension& d);
 

@@ -30,7 +30,10 @@ std::string to_json(const Sheet& sheet) {
       .field("name", sheet.name)
       .field("title", sheet.title)
       .field("units", "mm");
-  json.field("material", sheet.material).field("revision", sheet.revision).field("program", sheet.program);
+  json.field("material", sheet.material)
+      .field("revision", sheet.revision)
+      .field("designation", sheet.designation)
+      .field("program", sheet.program);
   json.field("verdict", to_text(worst(sheet.rows.checks)));
   json.key("cautions").begin_array();
   for (const auto& c : sheet.rows.cautions) json.value(c);
@@ -85,7 +88,7 @@ std::string sheet_schema() {
       .field("type", "object");
   json.key("properties").begin_object();
   json.key("format").begin_object().field("const", kSheetFormat).end_object();
-  for (const char* k : {"name", "title", "material", "revision", "program"}) typed(k, "string");
+  for (const char* k : {"name", "title", "material", "revision", "designation", "program"}) typed(k, "string");
   json.key("units").begin_object().field("const", "mm").end_object();
   json.key("verdict")
       .begin_object()
@@ -140,8 +143,8 @@ std::string sheet_schema() {
   required({"id", "label", "verdict", "value", "unit", "lower", "upper", "source", "says"});
   json.end_object().end_object();
   json.end_object();
-  required({"format", "name", "title", "units", "material", "revision", "program", "verdict", "cautions", "dimensions",
-            "checks"});
+  required({"format", "name", "title", "units", "material", "revision", "designation", "program", "verdict", "cautions",
+            "dimensions", "checks"});
   json.end_object();
   return json.text();
 }

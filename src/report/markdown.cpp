@@ -43,6 +43,11 @@ std::string to_markdown(const Sheet& sheet, Units units) {
   out += "Material: " + sheet.material + (sheet.revision.empty() ? "" : "; revision " + sheet.revision) +
          ". All lengths in " + (units == Units::mm ? "mm" : "inches") + " unless a unit stands beside them. Made by " +
          sheet.program + ".\n\n";
+  out += "Designation: " + sheet.designation + " (P, grooves, section, effective diameter in mm).\n\n";
+  out +=
+      "Frame: front is away from the engine, +Z. Z = 0 is the seat, the rear face of the hub. Angles run "
+      "counter-clockwise seen from the front, 0 at "
+      "12 o'clock; seen from the rear they run clockwise.\n\n";
   out += "## Cautions\n\n";
   for (const auto& c : sheet.rows.cautions) out += "- " + c + "\n";
   out += "\n## Sizes\n\n";
@@ -58,7 +63,7 @@ std::string to_markdown(const Sheet& sheet, Units units) {
   out += "|---|---|--:|---|--:|--:|---|---|\n";
   for (const Check& c : sheet.rows.checks) {
     const Shown v = shown(c.value, c.unit, units);
-    const bool bare = c.unit.empty() && c.verdict == Verdict::note;
+    const bool bare = is_bare(c);
     out += row({std::string(groovewright::to_text(c.verdict)), c.label,
                 bare || c.verdict == Verdict::unchecked ? "" : v.value, bare ? "" : v.unit,
                 shown_limit(c.lower, c.unit, units), shown_limit(c.upper, c.unit, units), c.says, c.source});

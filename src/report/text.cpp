@@ -60,7 +60,7 @@ std::string to_text(const Sheet& sheet, Units units, bool colour) {
   for (const Check& c : sheet.rows.checks) {
     const Shown v = shown(c.value, c.unit, units);
     out += "  " + painted(padded(std::string(groovewright::to_text(c.verdict)), 10), c.verdict, colour) + c.label;
-    const bool bare = c.unit.empty() && c.verdict == Verdict::note;
+    const bool bare = is_bare(c);
     if (!bare && c.verdict != Verdict::unchecked)
       out += ": " + v.value + (v.unit.empty() ? "" : " " + v.unit) + limits(c, units);
     if (!c.says.empty()) out += "; " + c.says;

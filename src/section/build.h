@@ -16,6 +16,9 @@ struct Outline {
 /// Adds holes, pockets and slots to `section`, whose outline is made; what does not fit is told.
 void add_openings(const part::Part& part, Section& section, Diagnostics& diagnostics);
 
+/// Drilled depth of a blind tapped hole: its full thread and the tap's run-out. mm, without the drill's point.
+[[nodiscard]] double drill_depth(const part::HolePattern& pattern);
+
 /// Angle in the cross plane (ccw from +x) of an angle counted from 12 o'clock.
 [[nodiscard]] double cross_angle(Angle from_top);
 

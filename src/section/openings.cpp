@@ -154,7 +154,7 @@ class OpeningMaker {
     if (!wall) return;
     const double down = -sign(p.side);
     const bool flat = p.use == HolePattern::Use::magnet;
-    const double full = p.depth + (p.tapped ? kRunOutPitches * p.thread->pitch : 0);
+    const double full = drill_depth(p);
     const double point = flat ? 0 : r / tan_of(Angle::deg(kPointAngleDeg).half().rad());
     if (full < c + kSame) {
       error(p.place, p.id, p.id + " are shallower than their own edge break");
@@ -348,13 +348,8 @@ class OpeningMaker {
     double rear = 0, front = part_.hub.front_face;
     for (const Edge& e : section_.body.section)
       rear = std::min({rear, e.a.x, e.b.x}), front = std::max({front, e.a.x, e.b.x});
-    double floor = 0;
-    for (std::size_t i = 0; i < section_.tags.size(); ++i) {
-      if (section_.tags[i].kind != Kind::bore) continue;
-      floor = std::max({floor, section_.body.section[i].a.y, section_.body.section[i].b.y});
-    }
     section_.body.slots.push_back(
-        {"keyway", cross_angle(k.angle), k.width.value, floor + k.depth.value, true, rear - 1, front + 1});
+        {"keyway", cross_angle(k.angle), k.width.value, part_.hub.keyway_floor(), true, rear - 1, front + 1});
   }
 
   void add_teeth(const part::ToneRing& t) {
@@ -487,6 +482,8 @@ const Path& loop_at(const Pocket& p, double z) {
 constexpr double kFar = std::numeric_limits<double>::infinity();
 
 }  // namespace
+
+double drill_depth(const HolePattern& p) { return p.depth + (p.tapped ? kRunOutPitches * p.thread->pitch : 0); }
 
 double cross_angle(Angle from_top) { return std::numbers::pi / 2 + from_top.rad(); }
 

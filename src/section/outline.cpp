@@ -101,14 +101,7 @@ class OutlineMaker {
     return r;
   }
 
-  [[nodiscard]] double bore_radius(double z) const {
-    const part::Bore& bore = part_.hub.bore;
-    if (!bore.taper) return bore.diameter.value / 2;
-    const part::Taper& t = *bore.taper;
-    const double slope = tan_of(t.included.half().rad());  // radius lost per mm away from the large end
-    const double gauge = t.gauge_face == Side::rear ? t.gauge_depth : part_.hub.front_face - t.gauge_depth;
-    return bore.diameter.value / 2 + (t.large_end == Side::rear ? gauge - z : z - gauge) * slope;
-  }
+  [[nodiscard]] double bore_radius(double z) const { return part_.hub.bore_radius(z); }
 
   struct Step {
     Place place;
@@ -170,7 +163,7 @@ class OutlineMaker {
       error(Code::does_not_fit, hub.bore.taper ? hub.bore.taper->place : hub.bore.place, "taper",
             "the tapered bore closes before it is through the hub");
     }
-    double widest = std::max(bore_radius(0), bore_radius(hub.front_face));
+    double widest = hub.widest_bore_radius();
     Place at = hub.bore.place;
     for (const Side side : {Side::rear, Side::front}) {
       for (const Step& s : steps(side)) {
@@ -186,7 +179,7 @@ class OutlineMaker {
                 (own_outside ? "the hub of " : "the groove root of ") + mm(2 * limit));
     }
     if (const auto& key = hub.keyway) {
-      const double floor = std::max(bore_radius(0), bore_radius(hub.front_face)) + key->depth.value;
+      const double floor = hub.keyway_floor();
       if (key->width.value / 2 >= narrow || floor <= widest_bore() || length_of(floor, key->width.value / 2) >= limit) {
         error(Code::does_not_fit, key->place, "keyway",
               "a keyway of " + mm(key->width.value) + " x " + mm(key->depth.value) +
@@ -215,9 +208,7 @@ class OutlineMaker {
   }
 
   /// Radius of the bore with its edge break: a keyway must be deeper.
-  [[nodiscard]] double widest_bore() const {
-    return std::max(bore_radius(0), bore_radius(part_.hub.front_face)) + part_.hub.bore.edge_break.value;
-  }
+  [[nodiscard]] double widest_bore() const { return part_.hub.widest_bore_radius() + part_.hub.bore.edge_break.value; }
 
   void check_reliefs(const Rim& rim) {
     const double land = rim.edge_distance.value - rim.groove.pitch.value / 2;
@@ -263,7 +254,7 @@ class OutlineMaker {
     const double inside = part_.web        ? inner_steps(t.side).back().radius
                           : part_.hub.boss ? part_.hub.diameter.value / 2
                                            : widest_bore();
-    if (t.radius > end_radius - part_.rims.front().edge_break.value - kSame) {
+    if (t.radius > end_radius - rim.edge_break.value - kSame) {
       error(Code::does_not_fit, t.place, "radius",
             "the tone ring of radius " + mm(t.radius) + " must stay inside the rim's end of radius " + mm(end_radius));
     }
@@ -378,7 +369,8 @@ class OutlineMaker {
   /// From the web's face to the rim's face along the inside of the rim; returns the tag of the face that follows.
   Tag add_inner(Side side, Chain& c) {
     const auto list = inner_steps(side);
-    const double fillet = part_.web->fillet.value, edge = part_.rims.front().edge_break.value;
+    const double fillet = part_.web->fillet.value;
+    const double edge = (side == Side::front ? part_.rims.back() : part_.rims.front()).edge_break.value;
     Tag wall{Kind::web};
     double z = web_face(side);
     for (std::size_t i = 0; i < list.size(); ++i) {

@@ -127,7 +127,7 @@ void add_rim_rules(const Part& part, const Section& section, std::size_t i, Rows
 void add_hub_rules(const Part& part, Rows& rows) {
   const part::Hub& hub = part.hub;
   if (!part.web && !hub.boss) return;
-  double inside = hub.bore.diameter.value / 2;
+  double inside = hub.widest_bore_radius();
   std::string what = "the bore";
   for (const auto& s : hub.bore.steps) {
     if (s.diameter / 2 > inside) inside = s.diameter / 2, what = "a step of the bore";
@@ -136,7 +136,7 @@ void add_hub_rules(const Part& part, Rows& rows) {
     if (r.depth > 0 && r.diameter / 2 > inside) inside = r.diameter / 2, what = "the register";
   }
   if (hub.keyway) {
-    const double corner = length_of(hub.bore.diameter.value / 2 + hub.keyway->depth.value, hub.keyway->width.value / 2);
+    const double corner = length_of(hub.keyway_floor(), hub.keyway->width.value / 2);
     if (corner > inside) inside = corner, what = "the keyway's corner";
   }
   rows.checks.push_back(at_least("hub_wall", "Wall of the hub", hub.diameter.value / 2 - inside,
@@ -215,6 +215,37 @@ bool has_sharp_inner_corner(const Section& section) {
   return false;
 }
 
+/// A film on a fit, thread or seat changes it: those are masked, and the person must know which.
+void add_mask(const Part& part, Rows& rows) {
+  if (!part.finish || part.finish->film <= 0) return;
+  std::vector<std::string> what;
+  if (part.hub.bore.fit || part.hub.bore.taper) what.emplace_back("the bore");
+  if (part.hub.keyway) what.emplace_back("the keyway");
+  if (!part.hub.registers.empty()) what.emplace_back("the register");
+  const auto any = [&](auto holds) { return std::any_of(part.holes.begin(), part.holes.end(), holds); };
+  if (any([](const HolePattern& p) { return p.fit.has_value(); })) what.emplace_back("fitted holes");
+  if (any([](const HolePattern& p) { return p.tapped; })) what.emplace_back("threads");
+  if (any([](const HolePattern& p) { return p.use == HolePattern::Use::bolt && !p.tapped; }))
+    what.emplace_back("seats under bolt heads");
+  what.emplace_back("the seat face");
+  Check row{"coating_mask",
+            "Masking of fits, threads and seats",
+            Verdict::note,
+            0,
+            "",
+            {},
+            {},
+            "common practice, no source",
+            ""};
+  if (part.finish->masked) {
+    row.says = "mask " + listed(what) + ": their sizes here are without film";
+  } else {
+    row.verdict = Verdict::fail;
+    row.says = "the film would lie on " + listed(what) + ": mask them";
+  }
+  rows.checks.push_back(row);
+}
+
 }  // namespace
 
 Rows design_rules(const Part& part, const Section& section) {
@@ -234,6 +265,7 @@ Rows design_rules(const Part& part, const Section& section) {
     rows.checks.push_back(at_least("minimum_wall", "Least wall round openings", least.value, part.limit("minimum_wall"),
                                    "between " + least.who));
   }
+  add_mask(part, rows);
   if (has_sharp_inner_corner(section)) {
     const catalog::Sourced& nose = part.limit("inner_corner_radius");
     rows.checks.push_back({"inner_corners",

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "build.h"
 #include "groovewright/base/text.h"
@@ -13,6 +14,15 @@ using part::Rim;
 using part::Side;
 
 constexpr const char* kOutline = "computed from the outline";
+constexpr const char* kSpec = "spec";
+constexpr const char* kSpecOrZero = "spec, or 0 where it says nothing";
+constexpr double kSameAngle = 1e-9;
+
+/// Degrees in [0, 360).
+double turned_once(Angle a) {
+  const double turns = a.deg() / 360;
+  return 360 * (turns - std::floor(turns + 1e-12));
+}
 
 Dimension length(std::string id, std::string label, double value, std::string source, std::string symbol = "") {
   return {std::move(id), std::move(label), std::move(symbol), value, "mm", {}, {}, std::move(source)};
@@ -29,6 +39,20 @@ Dimension fitted(std::string id, std::string label, double value, const std::opt
   d.source += "; limits " + fit->source;
   return d;
 }
+
+/// An angle in the cross plane. Seen from the rear it runs the other way, so each row says from where.
+Dimension angle(std::string id, const std::string& what, Angle from_top, std::string source) {
+  return {std::move(id),
+          what + ", angle counter-clockwise seen from the front, 0 at 12 o'clock",
+          "",
+          turned_once(from_top),
+          "deg",
+          {},
+          {},
+          std::move(source)};
+}
+
+const char* word(Side side) { return side == Side::front ? "front" : "rear"; }
 
 void add_flange(const std::optional<part::Flange>& f, const std::string& prefix, const std::string& side, Rows& rows) {
   if (!f) return;
@@ -81,7 +105,9 @@ void add_web(const Part& part, Rows& rows) {
     rows.dimensions.push_back(
         length("window_circle", "Circle of the windows", w.windows->circle.value, w.windows->circle.source));
   }
+  if (w.windows) rows.dimensions.push_back(angle("window_first_angle", "First window", w.windows->start, kSpecOrZero));
   if (w.spokes) {
+    rows.dimensions.push_back(angle("spoke_first_angle", "Middle of the first spoke", w.spokes->start, kSpecOrZero));
     rows.dimensions.push_back(length("spoke_width", std::to_string(w.spokes->count) + " x spoke, width",
                                      w.spokes->width.value, w.spokes->width.source));
     rows.dimensions.push_back(length("spoke_inner_diameter", "Windows between spokes, inner diameter",
@@ -93,120 +119,164 @@ void add_web(const Part& part, Rows& rows) {
   }
 }
 
-void add_bore(const Part& part, Rows& rows) {
-  const part::Bore& bore = part.hub.bore;
-  rows.dimensions.push_back(fitted("bore_diameter", bore.taper ? "Bore at the gauge plane" : "Bore",
-                                   bore.diameter.value, bore.fit, bore.diameter.source));
-  if (bore.taper) {
-    const part::Taper& t = *bore.taper;
-    rows.dimensions.push_back(
-        {"bore_taper", "Taper of the bore, included angle", "", t.included.deg(), "deg", {}, {}, "spec"});
-    rows.dimensions.push_back(
-        length("bore_gauge_depth",
-               std::string("Gauge plane below the ") + (t.gauge_face == Side::rear ? "rear" : "front") + " face",
-               t.gauge_depth, "spec"));
-    Dimension stand = length("bore_stand_off", "Stand-off on the gauge", t.stand_off, "spec");
-    if (t.stand_off_tolerance > 0)
-      stand.lower = t.stand_off - t.stand_off_tolerance, stand.upper = t.stand_off + t.stand_off_tolerance;
-    rows.dimensions.push_back(stand);
-    rows.dimensions.push_back(length("bore_draw_up", "Draw-up by the nut", t.draw_up, "spec"));
+/// Evenly spaced patterns need their first angle; all others each angle.
+void add_angles(const std::string& id, const std::string& what, const std::vector<Angle>& angles,
+                const std::string& source, Rows& rows) {
+  const double step = 2 * std::numbers::pi / static_cast<double>(angles.size());
+  bool even = true;
+  for (std::size_t i = 0; i + 1 < angles.size(); ++i)
+    even = even && std::abs(angles[i + 1].rad() - angles[i].rad() - step) < kSameAngle;
+  if (even) {
+    rows.dimensions.push_back(angle(id + "_first_angle",
+                                    "First of " + what + (angles.size() > 1 ? ", the others evenly spaced" : ""),
+                                    angles.front(), source));
+    return;
   }
-  for (std::size_t i = 0; i < bore.steps.size(); ++i) {
-    const part::BoreStep& s = bore.steps[i];
-    const std::string id = "bore_step" + std::to_string(i + 1);
-    rows.dimensions.push_back(fitted(id + "_diameter",
-                                     std::string("Step of the bore, ") + (s.side == Side::rear ? "rear" : "front"),
-                                     s.diameter, s.fit, "spec"));
-    rows.dimensions.push_back(length(id + "_depth", "Depth of that step from the hub's face", s.depth, "spec"));
-  }
-  for (const part::Register& r : part.hub.registers) {
-    const std::string side = r.side == Side::rear ? "rear" : "front", what = r.depth > 0 ? "recess" : "spigot";
-    rows.dimensions.push_back(
-        fitted("register_" + side + "_diameter", "Register, " + side + " " + what, r.diameter, r.fit, "spec"));
-    rows.dimensions.push_back(length("register_" + side + "_depth",
-                                     (r.depth > 0 ? "Depth of the " : "Height of the ") + what, std::abs(r.depth),
-                                     "spec"));
-  }
-  if (const auto& k = part.hub.keyway) {
-    rows.dimensions.push_back(fitted("keyway_width", "Keyway, width", k->width.value, k->fit, k->width.source));
-    Dimension over = length("keyway_over", "Keyway floor to the far side of the bore, d + t2",
-                            bore.diameter.value + k->depth.value, k->depth.source);
-    if (k->depth_tolerance > 0) over.lower = over.value, over.upper = over.value + k->depth_tolerance;
-    rows.dimensions.push_back(over);
-    rows.dimensions.push_back({"keyway_angle",
-                               "Keyway, angle from 12 o'clock, counter-clockwise",
-                               "",
-                               k->angle.deg(),
-                               "deg",
-                               {},
-                               {},
-                               "spec"});
+  for (std::size_t i = 0; i < angles.size(); ++i) {
+    rows.dimensions.push_back(angle(id + "_angle" + std::to_string(i + 1),
+                                    "Number " + std::to_string(i + 1) + " of " + what, angles[i], source));
   }
 }
 
+void add_taper(const Part& part, const part::Taper& t, Rows& rows) {
+  const auto add = [&](Dimension d) { rows.dimensions.push_back(std::move(d)); };
+  add({"bore_taper",
+       std::string("Taper of the bore, included angle, wide at the ") + word(t.large_end),
+       "",
+       t.included.deg(),
+       "deg",
+       {},
+       {},
+       kSpec});
+  add(length("bore_gauge_depth", std::string("Gauge plane below the ") + word(t.gauge_face) + " face", t.gauge_depth,
+             kSpecOrZero));
+  const double rear = 2 * part.hub.bore_radius(0), front = 2 * part.hub.bore_radius(part.hub.front_face);
+  add(length("bore_rear_diameter", "Bore at the rear face, edge break left out", rear, kOutline));
+  add(length("bore_front_diameter", "Bore at the front face, edge break left out", front, kOutline));
+  Dimension stand = length("bore_stand_off", "Stand-off on the gauge", t.stand_off, kSpecOrZero);
+  if (t.stand_off_tolerance > 0)
+    stand.lower = t.stand_off - t.stand_off_tolerance, stand.upper = t.stand_off + t.stand_off_tolerance;
+  add(stand);
+  add(length("bore_draw_up", "Draw-up by the nut", t.draw_up, kSpecOrZero));
+}
+
+void add_keyway(const Part& part, const part::Keyway& k, Rows& rows) {
+  rows.dimensions.push_back(
+      fitted("keyway_width", "Keyway, width", k.width.value, k.fit, k.width.source + "; fit " + k.fit_source));
+  // Across the bore where that is widest: with a taper the slot runs along the axis, so its depth shrinks only there.
+  Dimension over = length("keyway_over",
+                          part.hub.bore.taper ? "Keyway floor to the far side of the bore, at its wide end"
+                                              : "Keyway floor to the far side of the bore, d + t2",
+                          part.hub.keyway_floor() + part.hub.widest_bore_radius(), k.depth.source);
+  if (k.depth_tolerance > 0) over.lower = over.value, over.upper = over.value + k.depth_tolerance;
+  rows.dimensions.push_back(over);
+  rows.dimensions.push_back(angle("keyway_angle", "Keyway", k.angle, kSpecOrZero));
+}
+
+void add_bore(const Part& part, Rows& rows) {
+  const part::Bore& bore = part.hub.bore;
+  const auto add = [&](Dimension d) { rows.dimensions.push_back(std::move(d)); };
+  add(fitted("bore_diameter", bore.taper ? "Bore at the gauge plane" : "Bore", bore.diameter.value, bore.fit,
+             bore.diameter.source + (bore.fit ? "; fit " + bore.fit_source : "")));
+  if (bore.taper) add_taper(part, *bore.taper, rows);
+  for (std::size_t i = 0; i < bore.steps.size(); ++i) {
+    const part::BoreStep& s = bore.steps[i];
+    const std::string id = "bore_step" + std::to_string(i + 1),
+                      what = "step " + std::to_string(i + 1) + " of the bore, open to the " + word(s.side);
+    add(fitted(id + "_diameter", "Diameter of " + what, s.diameter, s.fit, kSpec));
+    add(length(id + "_depth", "Depth of " + what + ", from the hub's face", s.depth, kSpec));
+  }
+  for (const part::Register& r : part.hub.registers) {
+    const std::string id = std::string("register_") + word(r.side),
+                      what = std::string(word(r.side)) + (r.depth > 0 ? " recess" : " spigot");
+    add(fitted(id + "_diameter", "Register, " + what, r.diameter, r.fit, std::string(kSpec) + "; fit " + r.fit_source));
+    add(length(id + "_depth", (r.depth > 0 ? "Depth of the " : "Height of the ") + what, std::abs(r.depth), kSpec));
+  }
+  if (part.hub.keyway) add_keyway(part, *part.hub.keyway, rows);
+}
+
 void add_holes(const Part& part, Rows& rows) {
+  const auto add = [&](Dimension d) { rows.dimensions.push_back(std::move(d)); };
   for (const HolePattern& p : part.holes) {
-    rows.dimensions.push_back(fitted(p.id + "_diameter", p.label, p.diameter.value, p.fit, p.diameter.source));
-    if (p.tapped && p.thread->minor_max > 0) {
-      Dimension& d = rows.dimensions.back();
-      d.lower = p.thread->minor_min, d.upper = p.thread->minor_max;
+    add(fitted(p.id + "_diameter", p.label + (p.tapped ? ": tap drill" : ""), p.diameter.value, p.fit,
+               p.diameter.source));
+    if (p.tapped)
+      rows.dimensions.back().lower = p.thread->minor_min, rows.dimensions.back().upper = p.thread->minor_max;
+    add(length(p.id + "_circle", "Circle of " + p.id, p.circle, kSpec));
+    add_angles(p.id, p.id, p.angles, kSpecOrZero, rows);
+    if (p.depth > 0) add(length(p.id + "_depth", (p.tapped ? "Full thread of " : "Depth of ") + p.id, p.depth, kSpec));
+    if (p.depth > 0 && p.tapped)
+      add(length(p.id + "_drill_depth", "Drill depth of " + p.id + ", without its point", drill_depth(p),
+                 "full thread + 2.5 pitches, common practice, no source"));
+    if (p.sink_diameter <= 0) continue;
+    const std::string kind = p.sink_depth > 0 ? "counterbore" : "countersink",
+                      of = " of the " + kind + " of " + p.id + ", " + word(p.sink_side);
+    add(length(p.id + "_sink_diameter", "Diameter" + of, p.sink_diameter, p.sink_source));
+    if (p.sink_depth > 0) {
+      add(length(p.id + "_sink_depth", "Depth" + of, p.sink_depth, p.sink_source));
+    } else {
+      add({p.id + "_sink_angle", "Angle" + of, "", p.sink_angle.deg(), "deg", {}, {}, p.sink_source});
     }
-    rows.dimensions.push_back(length(p.id + "_circle", "Circle of " + p.id, p.circle, "spec"));
-    rows.dimensions.push_back({p.id + "_first_angle",
-                               "First of " + p.id + ", from 12 o'clock, counter-clockwise",
-                               "",
-                               p.angles.front().deg(),
-                               "deg",
-                               {},
-                               {},
-                               "spec"});
-    if (p.depth > 0)
-      rows.dimensions.push_back(
-          length(p.id + "_depth", p.tapped ? "Full thread of " + p.id : "Depth of " + p.id, p.depth, "spec"));
-    if (p.sink_diameter > 0) {
-      const char* kind = p.sink_depth > 0 ? "Counterbore" : "Countersink";
-      rows.dimensions.push_back(
-          length(p.id + "_sink_diameter", std::string(kind) + " of " + p.id, p.sink_diameter, p.sink_source));
-      if (p.sink_depth > 0)
-        rows.dimensions.push_back(
-            length(p.id + "_sink_depth", "Depth of that counterbore", p.sink_depth, p.sink_source));
-      if (p.sink_depth == 0)
-        rows.dimensions.push_back(
-            {p.id + "_sink_angle", "Angle of that countersink", "", p.sink_angle.deg(), "deg", {}, {}, p.sink_source});
-    }
+  }
+}
+
+void add_tone_ring(const part::ToneRing& t, Rows& rows) {
+  const auto add = [&](Dimension d) { rows.dimensions.push_back(std::move(d)); };
+  const double pitch = 2 * std::numbers::pi / t.teeth;
+  add(length("tone_ring_diameter",
+             "Tone ring on the " + std::string(word(t.side)) + ", " + std::to_string(t.teeth) + " - " +
+                 std::to_string(t.missing) + " teeth: tip diameter",
+             2 * t.radius, kSpec));
+  add(length("tone_ring_width", "Axial width of the tone ring", t.width, kSpec));
+  add(length("tone_ring_thickness", "Radial thickness of the tone ring", t.thickness, t.thickness_source));
+  add(length("tone_ring_gap", "Width of a gap", t.gap, t.gap_source));
+  add(length("tone_ring_tooth_height", "Height of a tooth", t.tooth_height, t.tooth_height_source));
+  add(angle("tone_ring_start", "Middle of the first gap of the tone ring", t.start, "spec, from the timing zero"));
+  if (t.missing > 0)
+    add(angle("tone_ring_missing", "Middle of the wide gap", Angle::rad(t.start.rad() + t.missing * pitch / 2),
+              "spec, from the timing zero"));
+}
+
+const char* place_of(part::MarkPlace on) {
+  switch (on) {
+    case part::MarkPlace::front:
+      return "front face";
+    case part::MarkPlace::rear:
+      return "rear face";
+    case part::MarkPlace::front_edge:
+      return "rim's edge, from the front";
+    case part::MarkPlace::rear_edge:
+      break;
+  }
+  return "rim's edge, from the rear";
+}
+
+void add_marks(const Part& part, Rows& rows) {
+  for (std::size_t i = 0; i < part.marks.size(); ++i) {
+    const part::Marks& m = part.marks[i];
+    const std::string id = "marks_" + std::to_string(i + 1), what = id + " on the " + place_of(m.on);
+    const auto add = [&](const char* key, const char* label, double v) {
+      rows.dimensions.push_back(length(id + key, label + what, v, m.source));
+    };
+    add("_depth", "Depth of ", m.depth);
+    add("_width", "Width of ", m.width);
+    add("_length", "Length of ", m.length);
+    if (m.on == part::MarkPlace::front || m.on == part::MarkPlace::rear)
+      add("_radius", "Radius of the outer end of ", m.outer_radius);
+    add_angles(id, what, m.angles, "spec, from the timing zero", rows);
   }
 }
 
 void add_extras(const Part& part, Rows& rows) {
-  if (part.tone_ring) {
-    const part::ToneRing& t = *part.tone_ring;
-    rows.dimensions.push_back(length(
-        "tone_ring_diameter", std::to_string(t.teeth) + " - " + std::to_string(t.missing) + " teeth, tip diameter",
-        2 * t.radius, "spec"));
-    rows.dimensions.push_back(length("tone_ring_width", "Axial width of the tone ring", t.width, "spec"));
-    rows.dimensions.push_back(length("tone_ring_gap", "Width of a gap", t.gap, "spec, or half a tooth pitch"));
-    rows.dimensions.push_back(
-        length("tone_ring_tooth_height", "Height of a tooth", t.tooth_height, "spec, or half a gap"));
-  }
-  for (std::size_t i = 0; i < part.marks.size(); ++i) {
-    const part::Marks& m = part.marks[i];
-    const std::string id = "marks_" + std::to_string(i + 1);
-    rows.dimensions.push_back(
-        length(id + "_depth", std::to_string(m.angles.size()) + " x mark, depth", m.depth, "spec or shop rule"));
-    for (std::size_t k = 0; k < m.angles.size(); ++k) {
-      rows.dimensions.push_back({id + "_angle" + std::to_string(k + 1),
-                                 "Mark, angle from 12 o'clock, counter-clockwise",
-                                 "",
-                                 m.angles[k].deg(),
-                                 "deg",
-                                 {},
-                                 {},
-                                 "spec, from the timing zero"});
-    }
-  }
+  if (part.tone_ring || !part.marks.empty())
+    rows.dimensions.push_back(angle("timing_zero", "Timing zero", part.timing_zero, kSpec));
+  if (part.tone_ring) add_tone_ring(*part.tone_ring, rows);
+  add_marks(part, rows);
   if (part.finish)
     rows.dimensions.push_back(
         length("coating_film", "Coating, total film: " + part.finish->name, part.finish->film, part.finish->source));
+  rows.dimensions.push_back(length("edge_break", "Edges without a size of their own: break",
+                                   part.limit("default_edge_break").value, part.limit("default_edge_break").source));
 }
 
 }  // namespace
@@ -221,6 +291,8 @@ Rows sizes(const Part& part, const Section& section) {
   if (part.web || part.hub.boss)
     rows.dimensions.push_back(
         length("hub_diameter", "Hub, outside", part.hub.diameter.value, part.hub.diameter.source));
+  rows.dimensions.push_back(length("rims_rear_z", "Seat to the rear face of the rims, + where the hub stands proud",
+                                   part.rims_rear, part.hub.length_source, "Z"));
   rows.dimensions.push_back(length("hub_length", "Hub, length", part.hub.front_face, part.hub.length_source));
   add_bore(part, rows);
   add_holes(part, rows);

@@ -204,6 +204,7 @@ void describe_pattern(V& v, S& s) {
   v.angle("start", s.start, kTurn, "angle of the first, counter-clockwise from 12 o'clock, seen from the front");
   v.angles("angles", s.angles, kMaxHoles, "angles one by one, instead of count and start");
   v.exactly_one({"count", "angles"});
+  v.at_most_one({"start", "angles"});
 }
 
 template <class V>

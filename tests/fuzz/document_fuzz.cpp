@@ -1,5 +1,6 @@
-// Any bytes as a pulley document: read, settle, draw and judge must end in a sheet or in diagnostics, never in a crash, a hang or
-// unbounded memory. Built with clang's libFuzzer by `-DGROOVEWRIGHT_FUZZ=ON`; start it on tests/corpus/bad and profiles/demo.
+// Any bytes as a pulley document: read, settle, draw and judge must end in a sheet or in diagnostics, never in a crash,
+// a hang or unbounded memory. Built with clang's libFuzzer by `-DGROOVEWRIGHT_FUZZ=ON`; start it on tests/corpus/bad
+// and profiles/demo.
 #include <cstdint>
 #include <cstdlib>
 

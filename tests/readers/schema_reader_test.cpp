@@ -1,5 +1,5 @@
-// The JSON Schemas, judged by ajv (a validator that no one here wrote): what our reader takes must be valid, what it refuses for
-// its form must not be.
+// The JSON Schemas, judged by ajv (a validator that no one here wrote): what our reader takes must be valid, what it
+// refuses for its form must not be.
 #include <gtest/gtest.h>
 
 #include <filesystem>
@@ -63,7 +63,8 @@ TEST(PulleySchema, RefusesWhatTheReaderRefusesForItsForm) {
     std::string line;
     std::smatch m;
     // The hub's own sums are beyond a schema: only errors of the reader count, and a file has them on its first line.
-    if (std::getline(in, line) && std::regex_search(line, m, expect) && form.contains(m[1])) files.push_back(e.path().string());
+    if (std::getline(in, line) && std::regex_search(line, m, expect) && form.contains(m[1]))
+      files.push_back(e.path().string());
   }
   ASSERT_GE(files.size(), 20U) << "the corpus is missing";
   // Told by `part`, not by the reader: the form of the document is right.
