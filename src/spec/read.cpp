@@ -93,12 +93,14 @@ class Reader {
   void flag(std::string_view key, Flag& out, const char*) {
     const Entry* e = take(key);
     if (!e || !is_scalar(*e)) return;
+    // YAML's core schema has three spellings each.
     const std::string& s = e->value.scalar;
-    if (s != "true" && s != "false") {
+    const bool yes = s == "true" || s == "True" || s == "TRUE", no = s == "false" || s == "False" || s == "FALSE";
+    if (e->value.quoted || !(yes || no)) {
       error(Code::unknown_choice, e->value, "'" + std::string(key) + "' is true or false" + not_this(e->value));
       return;
     }
-    out = {s == "true", e->value.place};
+    out = {yes, e->value.place};
   }
 
   template <class E, std::size_t N>

@@ -130,7 +130,7 @@ class SchemaWriter {
 
   // What `read_quantity` accepts, as far as a pattern can say it.
   static constexpr std::string_view kNumber =
-      R"(-?([0-9]+([ -][0-9]+/[0-9]+|/[0-9]+)?|[0-9]*\.?[0-9]+([eE][-+]?[0-9]+)?))";
+      R"([-+]?([0-9]+([ -][0-9]+/[0-9]+|/[0-9]+)?|[0-9]+\.|[0-9]*\.?[0-9]+([eE][-+]?[0-9]+)?))";
   static inline const std::string kLength = "^" + std::string(kNumber) + R"( *(mm|cm|m|um|µm|μm|in|")?$)";
   static inline const std::string kAngle = "^" + std::string(kNumber) + " *(deg|°|rad)$";
   static inline const std::string kRatio = "^(" + std::string(kNumber) + " *%?|[0-9]+[/:][0-9]+)$";
