@@ -171,6 +171,104 @@ TEST(Solid, ASlotThatMissesThePartChangesNothing) {
   EXPECT_EQ(after.volume, before.volume);
 }
 
+// ---- slots ----
+
+TurnedBody with_slots(TurnedBody body, int count, plane::Slot slot) {
+  for (int i = 0; i < count; ++i) {
+    body.slots.push_back(slot);
+    slot.angle += 2 * kPi / count;
+  }
+  return body;
+}
+
+/// Disc 20..40 wide at the back of a land of radius 30, which ends at z = 14; the disc's edges broken by 1 mm.
+TurnedBody stepped() {
+  return {
+      bodies::section({{{0, 10}}, {{14, 10}, 0, 1}, {{14, 30}}, {{8, 30}}, {{8, 40}, 0, 1}, {{0, 40}, 1}}), {}, {}, {}};
+}
+
+TEST(Solid, SlotsLeaveTheFacesThatAPersonCounts) {
+  const plane::Slot gap{"gap", 0.2, 4, 25, false, 8, 15}, keyway{"keyway", 0, 6, 13, true, -1, 15};
+  const plane::Slot mark{"mark", 0, 2, 38, false, 5, 9}, pit{"pit", 0, 1, 39, false, 3, 5};
+  const TurnedBody bare = stepped();
+  struct Case {
+    const char* name;
+    TurnedBody body;
+    int planes, cylinders, cones, tori;
+  };
+  const Case kCases[] = {
+      {"bare", bare, 3, 3, 2, 1},
+      // Each gap: two sides, the end in the wall's plane and the floor; the land falls into as many teeth.
+      {"gaps down from the land, from the wall to past the end", with_slots(bare, 5, gap), 3 + 3 * 5, 2 + 5 + 5, 2, 1},
+      {"one such gap", with_slots(bare, 1, gap), 3 + 3, 3 + 1, 2, 1},
+      {"gaps across the disc, floor above the land", with_slots(bare, 6, {"gap", 0, 4, 35, false, -1, 8}), 3 + 2 * 6,
+       2 + 6 + 6, 1 + 6, 6},
+      {"gaps across the disc, floor flush with the land", with_slots(bare, 6, {"gap", 0, 4, 30, false, 0, 8}),
+       1 + 1 + 6 + 2 * 6, 2 + 6 + 6, 1 + 6, 6},
+      {"marks through the edge break, over the seam", with_slots(bare, 3, mark), 3 + 3 * 3, 3 + 3, 1 + 3, 1},
+      {"pits closed all round, over the seam", with_slots(bare, 3, pit), 3 + 4 * 3, 3 + 3, 2, 1},
+      {"keyway through the edge break", with_slots(bare, 1, keyway), 3 + 3, 3, 2, 1},
+      {"keyway and mark in line, gaps",
+       with_slots(with_slots(with_slots(bare, 1, keyway), 1, mark), 36, {"gap", 0.02, 2, 25, false, 8, 15}),
+       3 + 3 + 3 + 3 * 36, 3 + 1 + 35 + 36, 2, 1},
+      {"gaps from both ends of one disc, not in line",
+       with_slots(with_slots(disc(), 7, {"front", 0, 4, 35, false, 15, 21}), 7, {"rear", 0.3, 4, 36, false, -1, 6}),
+       2 + 2 * 3 * 7, 2 + 2 * 7, 0, 0},
+      {"gaps from both ends of one disc, in line",
+       with_slots(with_slots(disc(), 7, {"front", 0, 4, 35, false, 15, 21}), 7, {"rear", 0, 4, 36, false, -1, 6}),
+       2 + 2 * 3 * 7, 2 + 2 * 7, 0, 0},
+  };
+  for (const Case& c : kCases) {
+    SCOPED_TRACE(c.name);
+    const solid::Shape shape = kernel().make(c.body);
+    const solid::Proof p = kernel().prove(shape);
+    EXPECT_EQ(fault(p, plane::mass_properties(c.body).volume), "");
+    EXPECT_EQ(p.planes, c.planes);
+    EXPECT_EQ(p.cylinders, c.cylinders);
+    EXPECT_EQ(p.cones, c.cones);
+    EXPECT_EQ(p.tori, c.tori);
+    EXPECT_EQ(round_trip_fault(shape, p), "");
+  }
+}
+
+TEST(Solid, TakesAGapOfTheVolumeFoundByHand) {
+  // Between two circles and two parallel lines h off the middle: F(R) - F(f), F(r) = h sqrt(r2 - h2) + r2 asin(h/r).
+  const double h = 2;
+  const auto f = [&](double r) { return h * std::sqrt(r * r - h * h) + r * r * std::asin(h / r); };
+  const TurnedBody body = with_slots(disc(), 12, {"gap", 0, 2 * h, 33, false, 4, 21});
+  const double due = kPi * (40 * 40 - 10 * 10) * 20 - 12 * 16 * (f(40) - f(33));
+  EXPECT_NEAR(kernel().prove(kernel().make(body)).volume, due, 1e-9 * due);
+}
+
+TEST(Solid, HolesAndPocketsKeepClearOfSlotsInTheSameWall) {
+  const TurnedBody gapped = with_slots(disc(), 7, {"gap", 0, 4, 35, false, 15, 21});
+  const TurnedBody body = with_pocket(with_holes(gapped, 6, 33, {{20, 1.5}, {12, 1.5}, {11, 0}}, false),
+                                      {{0, kidney(0)}, {20, kidney(0)}}, true);
+  EXPECT_EQ(fault(kernel().prove(kernel().make(body)), plane::mass_properties(body).volume), "");
+  EXPECT_THROW((void)kernel().make(with_holes(gapped, 1, 35, {{20, 1.5}, {12, 0}}, false)), Broken) << "hole in a gap";
+}
+
+TEST(Solid, SlotsThatMeetOrLeaveNoFullTurnAreSoundToo) {
+  const plane::Slot gap{"gap", 0, 4, 35, false, 15, 21};
+  const struct {
+    const char* name;
+    TurnedBody body;
+    double volume;  ///< mm3, own recomputation: the union of both; 0 where plane knows it
+  } kCases[] = {
+      {"a slot twice over", with_slots(with_slots(disc(), 3, gap), 3, gap),
+       plane::mass_properties(with_slots(disc(), 3, gap)).volume},
+      {"a short slot in a long one", with_slots(with_slots(disc(), 3, gap), 3, {"deep", 0, 4, 32, false, -1, 21}),
+       plane::mass_properties(with_slots(disc(), 3, {"deep", 0, 4, 32, false, -1, 21})).volume},
+      {"a ring sawn open", with_slots(disc(), 1, {"saw", 0, 4, 5, false, -1, 21}), 0},
+      {"a keyway no deeper than the bore's edge break", with_slots(stepped(), 1, {"keyway", 0, 4, 10.7, true, -1, 15}),
+       0},
+  };
+  for (const auto& c : kCases) {
+    const solid::Proof p = kernel().prove(kernel().make(c.body));
+    EXPECT_EQ(fault(p, c.volume > 0 ? c.volume : plane::mass_properties(c.body).volume), "") << c.name;
+  }
+}
+
 // ---- cones ----
 
 TEST(Solid, FindsTheFlanksOfTheSection) {
@@ -366,6 +464,42 @@ TEST(Solid, IsSoundForRandomBodiesWithSlots) {
     }
     const double mark = between(0.5, 3), mark_floor = outside - between(0.2, 3), end = between(-0.8, 0.8) * half;
     for (int i = 0; i < marks; ++i) body.slots.push_back({"mark", 2.0 * i, mark, mark_floor, false, -2 * half, end});
+    const solid::Shape shape = kernel().make(body);
+    const solid::Proof p = kernel().prove(shape);
+    RC_ASSERT(fault(p, plane::mass_properties(body).volume) == "");
+    RC_ASSERT(round_trip_fault(shape, p) == "");
+  });
+}
+
+TEST(Solid, IsSoundForRandomSlotsFlushWithTheSectionOrNot) {
+  for_all("random slots", 5, [] {
+    TurnedBody body = random_part();
+    body.holes.clear();
+    body.pockets.clear();
+    double bore = 1e9, outside = 0;
+    for (const plane::Edge& e : body.section) bore = std::min(bore, e.a.y), outside = std::max(outside, e.a.y);
+    // A coordinate of the section, bit by bit or nearly, or any other.
+    const auto flush = [&](double Vec2::*coordinate, double low, double high) {
+      const double at = body.section[*rc::gen::inRange<std::size_t>(0, body.section.size())].a.*coordinate;
+      const double off = std::pow(10.0, -*rc::gen::inRange(2, 17));
+      switch (*rc::gen::inRange(0, 4)) {
+        case 0:
+          return at;
+        case 1:
+          return at - off;
+        case 2:
+          return at + off;
+        default:
+          return between(low, high);
+      }
+    };
+    const int kinds = *rc::gen::inRange(1, 4);
+    for (int k = 0; k < kinds; ++k) {
+      const double a = flush(&Vec2::x, -40, 40), b = flush(&Vec2::x, -40, 40), z0 = std::min(a, b);
+      const double floor = std::max(flush(&Vec2::y, bore, outside), bore + 0.1);
+      const plane::Slot slot{"slot", 0.35 * k, between(0.2, 3), floor, false, z0, std::max({a, b, z0 + 0.1})};
+      body = with_slots(body, *rc::gen::inRange(1, 6), slot);
+    }
     const solid::Shape shape = kernel().make(body);
     const solid::Proof p = kernel().prove(shape);
     RC_ASSERT(fault(p, plane::mass_properties(body).volume) == "");

@@ -260,7 +260,9 @@ class OutlineMaker {
     }
     if (t.radius - t.thickness < inside) {
       error(Code::does_not_fit, t.place, "thickness",
-            "the tone ring's inside of radius " + mm(t.radius - t.thickness) + " lies inside " + mm(inside));
+            "the tone ring reaches in to radius " + mm(t.radius - t.thickness) +
+                ", but there is no face inside radius " + mm(inside) + ": make 'thickness' " +
+                mm(std::max(0.0, t.radius - inside)) + " or less, or 'radius' larger");
     }
     if (t.tooth_height > t.thickness - kSame) {
       error(Code::does_not_fit, t.place, "tooth_height",

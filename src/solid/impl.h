@@ -4,10 +4,14 @@
 #include <string>
 #include <vector>
 
+#include <Geom_Curve.hxx>
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Shape.hxx>
 #include <TopoDS_Vertex.hxx>
+#include <TopoDS_Wire.hxx>
+#include <gp.hxx>
+#include <gp_Dir.hxx>
 
 #include "groovewright/solid.h"
 
@@ -31,19 +35,27 @@ struct Shape::Impl {
 
 // ---- rings.cpp: faces that a line or an arc sweeps in a full turn about an axis parallel to Z ----
 
-/// What a point sweeps: a closed circle with its vertex at angle 0. On the axis there is a vertex only.
+/// What a point sweeps: a closed circle with its vertex where the faces' seams run. On the axis there is a vertex only.
 struct Ring {
-  TopoDS_Vertex vertex;
-  TopoDS_Edge circle;
+  gp_Dir seam;
+  TopoDS_Vertex vertex = {};
+  TopoDS_Edge circle = {};
   [[nodiscard]] bool on_axis() const { return circle.IsNull(); }
 };
 /// `at` in the half plane of the axis (x = Z, y = radius).
-[[nodiscard]] Ring make_ring(plane::Vec2 axis, plane::Vec2 at);
+[[nodiscard]] Ring make_ring(plane::Vec2 axis, plane::Vec2 at, const gp_Dir& seam = gp::DX());
 /// The face swept by `e`, whose ends swept `a` and `b`; metal lies to the left of `e`. Requires: `e` not on the axis;
-/// an arc's centre farther from the axis than its radius.
+/// an arc's centre farther from the axis than its radius; both rings with one seam.
 [[nodiscard]] TopoDS_Face turn(plane::Vec2 axis, const plane::Edge& e, const Ring& a, const Ring& b);
 
 // ---- walls.cpp: openings that are no rings ----
+
+/// Runs from `a` to `b` while the curve's parameter grows from `first` to `last`.
+[[nodiscard]] TopoDS_Edge edge_between(const Handle(Geom_Curve) & curve, double first, double last,
+                                       const TopoDS_Vertex& a, const TopoDS_Vertex& b);
+[[nodiscard]] TopoDS_Edge straight_edge(const TopoDS_Vertex& a, const TopoDS_Vertex& b);
+/// The edges nose to tail, closed; walked the other way round unless `forward`.
+[[nodiscard]] TopoDS_Wire wire_of(std::vector<TopoDS_Edge> edges, bool forward);
 
 /// A loop in the plane Z = z: edge i runs from corner i to corner i + 1.
 struct Loop {
@@ -61,7 +73,7 @@ struct Loop {
 /// The same face with one more hole, whose edges run ccw about +Z.
 [[nodiscard]] TopoDS_Face with_mouths(const TopoDS_Face& flat, const std::vector<std::vector<TopoDS_Edge>>& mouths);
 
-// ---- slots.cpp: what only a boolean can make ----
+// ---- slots.cpp, slot_bites.cpp, slot_faces.cpp: openings that cut across rings ----
 
 /// Faces of the turned section, one an edge, and what the slots leave of them.
 struct TurnedFaces {
@@ -69,8 +81,8 @@ struct TurnedFaces {
     TopoDS_Face face;
     plane::Edge from;  ///< the section's edge
   };
-  std::vector<Whole> whole;      ///< far from slots
-  std::vector<TopoDS_Face> cut;  ///< of the slotted core
+  std::vector<Whole> whole;      ///< not bitten by slots
+  std::vector<TopoDS_Face> cut;  ///< bitten, and the slots' own
 };
 [[nodiscard]] TurnedFaces turn_section(const plane::TurnedBody& body);
 

@@ -32,22 +32,25 @@ struct Swept {
   bool natural_is_out = true;    // dU x dV points out of the metal
 };
 
-gp_Pnt point(Vec2 axis, Vec2 at) { return {axis.x + at.y, axis.y, at.x}; }
+/// Where the seam's half plane holds `at`.
+gp_Pnt point(Vec2 axis, const gp_Dir& seam, Vec2 at) {
+  return {axis.x + at.y * seam.X(), axis.y + at.y * seam.Y(), at.x};
+}
 
-Swept sweep_arc(Vec2 axis, const plane::Edge& e) {
+Swept sweep_arc(Vec2 axis, const gp_Dir& seam, const plane::Edge& e) {
   const double major = e.centre.y, minor = e.radius();
   require(major > minor, "an arc of the section reaches the axis");
   const gp_Pnt centre(axis.x, axis.y, e.centre.x);
   const double va = atan2_of(e.a.x - e.centre.x, e.a.y - e.centre.y);
   // V turns from the radius to Z, which is clockwise in (Z, radius).
-  return {.surface = new Geom_ToroidalSurface(gp_Ax3(centre, gp::DZ(), gp::DX()), major, minor),
-          .seam = new Geom_Circle(gp_Ax2(point(axis, e.centre), -gp::DY(), gp::DX()), minor),
+  return {.surface = new Geom_ToroidalSurface(gp_Ax3(centre, gp::DZ(), seam), major, minor),
+          .seam = new Geom_Circle(gp_Ax2(point(axis, seam, e.centre), seam.Crossed(gp::DZ()), seam), minor),
           .va = va,
           .vb = va - e.sweep(),
           .natural_is_out = e.turn == plane::Edge::Turn::ccw};
 }
 
-Swept sweep_line(Vec2 axis, const plane::Edge& e) {
+Swept sweep_line(Vec2 axis, const gp_Dir& seam, const plane::Edge& e) {
   const Vec2 d = e.b - e.a;
   const bool a_is_narrow = e.a.y <= e.b.y;
   const Vec2 narrow = a_is_narrow ? e.a : e.b, wide = a_is_narrow ? e.b : e.a;
@@ -56,14 +59,14 @@ Swept sweep_line(Vec2 axis, const plane::Edge& e) {
   // A cone's half angle must be positive in Part 21, so V runs from the narrow end to the wide one whichever way Z
   // goes.
   s.against_z = wide.x < narrow.x;
-  const gp_Ax3 frame(gp_Pnt(axis.x, axis.y, narrow.x), s.against_z ? -gp::DZ() : gp::DZ(), gp::DX());
+  const gp_Ax3 frame(gp_Pnt(axis.x, axis.y, narrow.x), s.against_z ? -gp::DZ() : gp::DZ(), seam);
   if (e.a.y == e.b.y) {
     s.surface = new Geom_CylindricalSurface(frame, e.a.y);
   } else {
     s.surface = new Geom_ConicalSurface(frame, atan2_of(wide.y - narrow.y, std::abs(d.x)), narrow.y);
   }
   const Vec2 along = wide - narrow;
-  s.seam = new Geom_Line(point(axis, narrow), gp_Dir(along.y, 0, along.x));
+  s.seam = new Geom_Line(point(axis, seam, narrow), gp_Dir(along.y * seam.X(), along.y * seam.Y(), along.x));
   return s;
 }
 
@@ -122,12 +125,12 @@ TopoDS_Face flat_face(Vec2 axis, const plane::Edge& e, const Ring& a, const Ring
 
 }  // namespace
 
-Ring make_ring(Vec2 axis, Vec2 at) {
+Ring make_ring(Vec2 axis, Vec2 at, const gp_Dir& seam) {
   BRep_Builder b;
-  Ring ring;
-  b.MakeVertex(ring.vertex, point(axis, at), kTolerance);
+  Ring ring{.seam = seam};
+  b.MakeVertex(ring.vertex, point(axis, seam, at), kTolerance);
   if (at.y <= plane::kCoincident) return ring;
-  b.MakeEdge(ring.circle, new Geom_Circle(gp_Ax2(gp_Pnt(axis.x, axis.y, at.x), gp::DZ(), gp::DX()), at.y), kTolerance);
+  b.MakeEdge(ring.circle, new Geom_Circle(gp_Ax2(gp_Pnt(axis.x, axis.y, at.x), gp::DZ(), seam), at.y), kTolerance);
   b.Add(ring.circle, ring.vertex.Oriented(TopAbs_FORWARD));
   b.Add(ring.circle, ring.vertex.Oriented(TopAbs_REVERSED));
   b.Range(ring.circle, 0, kTurn);
@@ -136,7 +139,7 @@ Ring make_ring(Vec2 axis, Vec2 at) {
 
 TopoDS_Face turn(Vec2 axis, const plane::Edge& e, const Ring& a, const Ring& b) {
   if (!e.is_arc() && e.a.x == e.b.x) return flat_face(axis, e, a, b);
-  const Swept s = e.is_arc() ? sweep_arc(axis, e) : sweep_line(axis, e);
+  const Swept s = e.is_arc() ? sweep_arc(axis, a.seam, e) : sweep_line(axis, a.seam, e);
   const bool rises = s.va < s.vb;
   const Ring& low = rises ? a : b;
   const Ring& high = rises ? b : a;

@@ -28,23 +28,6 @@ using plane::Vec2;
 
 gp_Pnt lifted(Vec2 p, double z) { return {p.x, p.y, z}; }
 
-TopoDS_Edge edge_between(const Handle(Geom_Curve) & curve, double first, double last, const TopoDS_Vertex& a,
-                         const TopoDS_Vertex& b) {
-  BRep_Builder build;
-  TopoDS_Edge e;
-  build.MakeEdge(e, curve, kTolerance);
-  build.Add(e, a.Oriented(TopAbs_FORWARD));
-  build.Add(e, b.Oriented(TopAbs_REVERSED));
-  build.Range(e, first, last);
-  return e;
-}
-
-TopoDS_Edge straight_edge(const TopoDS_Vertex& a, const TopoDS_Vertex& b) {
-  const gp_Pnt from = BRep_Tool::Pnt(a), to = BRep_Tool::Pnt(b);
-  const gp_Vec along(from, to);
-  return edge_between(new Geom_Line(from, gp_Dir(along)), 0, along.Magnitude(), a, b);
-}
-
 /// An arc's angles about its centre, in the direction of travel: from `first` up to `last`.
 struct Angles {
   double first = 0, last = 0;
@@ -134,16 +117,6 @@ TopoDS_Face round_wall(const Edge& lower, double z_lower, const Edge& upper, dou
   return face_of(surface, f, !ccw);
 }
 
-TopoDS_Wire wire_of(std::vector<TopoDS_Edge> edges, bool forward) {
-  BRep_Builder build;
-  TopoDS_Wire wire;
-  build.MakeWire(wire);
-  if (!forward) std::reverse(edges.begin(), edges.end());
-  for (const TopoDS_Edge& e : edges) build.Add(wire, forward ? e : TopoDS::Edge(e.Reversed()));
-  wire.Closed(true);
-  return wire;
-}
-
 TopoDS_Face flat_face(double z, bool up, const std::vector<TopoDS_Wire>& wires) {
   BRep_Builder build;
   TopoDS_Face face;
@@ -154,6 +127,33 @@ TopoDS_Face flat_face(double z, bool up, const std::vector<TopoDS_Wire>& wires) 
 }
 
 }  // namespace
+
+TopoDS_Edge edge_between(const Handle(Geom_Curve) & curve, double first, double last, const TopoDS_Vertex& a,
+                         const TopoDS_Vertex& b) {
+  BRep_Builder build;
+  TopoDS_Edge e;
+  build.MakeEdge(e, curve, kTolerance);
+  build.Add(e, a.Oriented(TopAbs_FORWARD));
+  build.Add(e, b.Oriented(TopAbs_REVERSED));
+  build.Range(e, first, last);
+  return e;
+}
+
+TopoDS_Edge straight_edge(const TopoDS_Vertex& a, const TopoDS_Vertex& b) {
+  const gp_Pnt from = BRep_Tool::Pnt(a), to = BRep_Tool::Pnt(b);
+  const gp_Vec along(from, to);
+  return edge_between(new Geom_Line(from, gp_Dir(along)), 0, along.Magnitude(), a, b);
+}
+
+TopoDS_Wire wire_of(std::vector<TopoDS_Edge> edges, bool forward) {
+  BRep_Builder build;
+  TopoDS_Wire wire;
+  build.MakeWire(wire);
+  if (!forward) std::reverse(edges.begin(), edges.end());
+  for (const TopoDS_Edge& e : edges) build.Add(wire, forward ? e : TopoDS::Edge(e.Reversed()));
+  wire.Closed(true);
+  return wire;
+}
 
 Path halved(const Path& path) {
   Path halves;
