@@ -178,6 +178,34 @@ TEST(Section, AnUnmaskedFitFails) {
   EXPECT_EQ(verdict(", masked: false"), Verdict::fail);
 }
 
+TEST(Section, WallsAreFlatWhateverTheOrderOfTheSums) {
+  // Three rims and a neck: the hub's front face and the rims' front face are the same plane summed in two ways.
+  const auto made = made_part(
+      "pulley: p\nmaterial: aluminium-6061-T6\nrims:\n  - {section: PK, ribs: 4, size: {effective_diameter: 125.166 "
+      "mm}, front_flange: {height: 4.34 mm, thickness: 2.68 mm}}\n"
+      "  - {section: PK, ribs: 4, size: {effective_diameter: 143.941 mm}, rear_flange: {height: 3.44 mm, thickness: "
+      "3.18 mm, lead_in: 20 deg}, space: 4.48 mm}\n"
+      "  - {section: PK, ribs: 4, size: {effective_diameter: 112.649 mm}}\nbody: {solid: true}\nhub: {bore: {diameter: "
+      "20 mm}, keyway: auto}\n");
+  ASSERT_TRUE(made.section) << made.diagnostics.text();
+  for (std::size_t i = 0; i < made.section->tags.size(); ++i) {
+    const auto& e = made.section->body.section[i];
+    if (made.section->tags[i].kind == Kind::hub_face || made.section->tags[i].kind == Kind::rim_face) {
+      EXPECT_EQ(e.a.x, e.b.x) << i;
+    }
+  }
+}
+
+TEST(Section, MarksMayNotLieInGaps) {
+  const auto made = made_part(disc(
+      "{effective_diameter: 120 mm}", "", "",
+      "body: {solid: true}\ntiming_zero: {to: top}\nmarks: {on: front, angles: [0 deg], radius: 49 mm, length: 2 mm}\n"
+      "tone_ring: {teeth: 12, radius: 50 mm, width: 4 mm, tooth_height: 3 mm, thickness: 8 mm, side: front}\n"));
+  EXPECT_FALSE(made.section);
+  ASSERT_FALSE(made.diagnostics.all().empty());
+  EXPECT_NE(made.diagnostics.all()[0].message.find("overlap"), std::string::npos) << made.diagnostics.text();
+}
+
 TEST(Section, LeastWallIsTheGeometricOne) {
   // Two holes of 9 mm on a circle of 60: six of them stand 30 mm apart, edge breaks of 0.3 mm on both.
   const auto made =

@@ -31,5 +31,6 @@ void add_openings(const part::Part& part, Section& section, Diagnostics& diagnos
 [[nodiscard]] double metal_between(const plane::RoundHole& a, const plane::Pocket& b);
 [[nodiscard]] double metal_between(const plane::RoundHole& a, const plane::Slot& b);
 [[nodiscard]] double metal_between(const plane::Pocket& a, const plane::Pocket& b);
+[[nodiscard]] double metal_between(const plane::Pocket& a, const plane::Slot& b);
 
 }  // namespace groovewright::section

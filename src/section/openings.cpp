@@ -61,6 +61,14 @@ class OpeningMaker {
     diagnostics_.error(Code::does_not_fit, place, std::move(fragment), std::move(message));
   }
 
+  /// Z of the wall that lies at z but for rounding, so that a slot ends exactly on it.
+  [[nodiscard]] double on_wall(double z) const {
+    for (const Wall& w : walls_) {
+      if (std::abs(w.z - z) < kSame) return w.z;
+    }
+    return z;
+  }
+
   /// The outermost flat wall on `side` that holds the ring from `inner` to `outer`, or nullptr after telling what there
   /// is.
   const Wall* wall_for(Side side, double inner, double outer, const Place& place, const std::string& what) {
@@ -353,7 +361,7 @@ class OpeningMaker {
   }
 
   void add_teeth(const part::ToneRing& t) {
-    const double face = t.side == Side::front ? part_.rims_front() : part_.rims_rear;
+    const double face = on_wall(t.side == Side::front ? part_.rims_front() : part_.rims_rear);
     const double end = face + sign(t.side) * (t.width + 1);
     const double pitch = 2 * std::numbers::pi / t.teeth, floor = t.radius - t.tooth_height;
     const double half_gap = asin_of(t.gap / 2 / t.radius);
@@ -400,6 +408,9 @@ class OpeningMaker {
       if (diagnostics_.all().size() > kEnough) return;
     }
     for (std::size_t i = 0; i < body.pockets.size(); ++i) {
+      for (const Slot& slot : body.slots) {
+        if (metal_between(body.pockets[i], slot) <= kSame) collide(pocket_places_[i], body.pockets[i].id, slot.id);
+      }
       for (std::size_t k = i + 1; k < body.pockets.size(); ++k) {
         if (metal_between(body.pockets[i], body.pockets[k]) <= kSame)
           collide(pocket_places_[k], body.pockets[i].id, body.pockets[k].id);
@@ -536,6 +547,32 @@ double metal_between(const Pocket& a, const Pocket& b) {
     const Path &p = loop_at(a, z), &q = loop_at(b, z);
     const bool inside = plane::contains(p, q.front().a) || plane::contains(q, p.front().a);
     least = std::min(least, inside ? 0 : plane::distance(p, q));
+  }
+  return least;
+}
+
+double metal_between(const Pocket& a, const Slot& b) {
+  const auto zs = depths(a);
+  const auto [low, high] = std::minmax_element(zs.begin(), zs.end());
+  if (*high <= b.z0 || *low >= b.z1) return kFar;
+  // The slot's outline in its own frame; an outward floor is taken at its corners, which is a little too deep.
+  double reach = 0;
+  for (const Level& l : a.levels) {
+    for (const Edge& e : l.loop) reach = std::max({reach, norm(e.a), norm(e.b)});
+  }
+  const double half = b.width / 2;
+  const double from = b.inward ? 0 : std::sqrt(std::max(0.0, b.floor * b.floor - half * half));
+  const double to = b.inward ? b.floor : std::max(2 * reach, 2 * b.floor);
+  using T = Edge::Turn;
+  const Path slot = plane::turned({{{from, -half}, {to, -half}, T::straight, {}},
+                                   {{to, -half}, {to, half}, T::straight, {}},
+                                   {{to, half}, {from, half}, T::straight, {}},
+                                   {{from, half}, {from, -half}, T::straight, {}}},
+                                  b.angle);
+  double least = kFar;
+  for (const Level& l : a.levels) {
+    const bool inside = plane::contains(slot, l.loop.front().a) || plane::contains(l.loop, slot.front().a);
+    least = std::min(least, inside ? 0 : plane::distance(slot, l.loop));
   }
   return least;
 }

@@ -180,7 +180,8 @@ class OutlineMaker {
     }
     if (const auto& key = hub.keyway) {
       const double floor = hub.keyway_floor();
-      if (key->width.value / 2 >= narrow || floor <= widest_bore() || length_of(floor, key->width.value / 2) >= limit) {
+      if (key->width.value / 2 >= narrow || floor <= widest_bore() ||
+          length_of(floor, key->width.value / 2) >= limit - hub.edge_break.value) {
         error(Code::does_not_fit, key->place, "keyway",
               "a keyway of " + mm(key->width.value) + " x " + mm(key->depth.value) +
                   " must be narrower than the bore of " + mm(2 * narrow) +
@@ -201,7 +202,7 @@ class OutlineMaker {
                   mm(2 * s.radius) + ": make that wider than " + mm(2 * corner) + ", or narrower than " +
                   mm(2 * (floor - edge)));
       }
-      if (const auto* s = spigot(side); s && s->diameter / 2 <= corner + kSame) {
+      if (const auto* s = spigot(side); s && s->diameter / 2 - part_.hub.edge_break.value <= corner + kSame) {
         error(Code::does_not_fit, key.place, "keyway", "the keyway comes out of the spigot of " + mm(s->diameter));
       }
     }
@@ -473,6 +474,18 @@ class OutlineMaker {
 
   // ---- corners ----
 
+  /// Sums taken in another order differ in their last bits; a wall whose ends do so would be a cone. Makes such
+  /// coordinates one.
+  template <double Vec2::*Coordinate>
+  static void snap(Chain& c) {
+    std::vector<double*> values;
+    for (Knee& k : c.knees) values.push_back(&(k.at.*Coordinate));
+    std::sort(values.begin(), values.end(), [](const double* a, const double* b) { return *a < *b; });
+    for (std::size_t i = 1; i < values.size(); ++i) {
+      if (*values[i] - *values[i - 1] < kSame) *values[i] = *values[i - 1];
+    }
+  }
+
   /// Drops knees that repeat a point or lie on a straight side.
   static void simplify(Chain& c) {
     for (bool changed = true; changed;) {
@@ -527,6 +540,8 @@ class OutlineMaker {
   std::optional<Outline> broken(Chain chain) {
     // Ends meet in the bore: the last side runs from the rear knee to the front one.
     chain.sides.push_back({Kind::bore});
+    snap<&Vec2::x>(chain);
+    snap<&Vec2::y>(chain);
     simplify(chain);
     if (crosses_itself(chain)) return std::nullopt;
     const std::size_t n = chain.knees.size();

@@ -100,6 +100,8 @@ Least least_wall(const Section& section) {
     for (const auto& s : b.slots) least.see(metal_between(b.holes[i], s), b.holes[i].id + " and the " + s.id);
   }
   for (std::size_t i = 0; i < b.pockets.size(); ++i) {
+    for (const auto& slot : b.slots)
+      least.see(metal_between(b.pockets[i], slot), b.pockets[i].id + " and the " + slot.id);
     for (std::size_t k = i + 1; k < b.pockets.size(); ++k) {
       least.see(metal_between(b.pockets[i], b.pockets[k]), b.pockets[i].id + " and " + b.pockets[k].id);
     }
