@@ -15,6 +15,9 @@ using plane::Path;
 using plane::Slot;
 using plane::Vec2;
 
+/// Less than this between two of the section's or a slot's points, mm, is not told apart from nothing.
+constexpr double kVisible = 10 * kTolerance;
+
 /// Sides of the rectangle, in its path's order.
 enum Side : std::size_t { low_radius, end_wall, high_radius, start_wall };
 
@@ -22,7 +25,7 @@ enum Side : std::size_t { low_radius, end_wall, high_radius, start_wall };
 /// nothing is left between that the kernel could not see.
 double flush(double value, const Path& section, double Vec2::*coordinate) {
   for (const Edge& e : section) {
-    if (std::abs(e.a.*coordinate - value) <= 10 * kTolerance) return e.a.*coordinate;
+    if (std::abs(e.a.*coordinate - value) <= kVisible) return e.a.*coordinate;
   }
   return value;
 }
@@ -150,7 +153,7 @@ class Fence {
   double length_ = 0;
 };
 
-/// The flat floor of an inward slot meets flat walls in lines; other faces would want another curve. And it must pass
+/// The flat floor of an inward slot can end in a flat wall or on a cone that goes on towards the axis, and must pass
 /// clear of the circles that bound the mouth.
 bool floor_fits(const Path& section, const Slot& slot, const Bite& bite) {
   const std::size_t n = bite.size();
@@ -159,23 +162,25 @@ bool floor_fits(const Path& section, const Slot& slot, const Bite& bite) {
     const BiteEdge &before = bite[(i + n - 1) % n], &e = bite[i];
     const bool starts = is_floor(e), ends = is_floor(before);
     if (!starts && !ends) {
-      if (e.edge.a.y > slot.floor - kTolerance) return false;
+      if (e.edge.a.y > slot.floor - kVisible) return false;
       continue;
     }
     const BiteEdge& wall = starts ? before : e;
     if (!wall.ring) continue;
     const Edge& whole = section[*wall.ring];
     const bool within = starts ? wall.t1 < 1 : wall.t0 > 0;
-    if (whole.is_arc() || whole.a.x != whole.b.x || !within) return false;
+    const bool flat = whole.a.x == whole.b.x, cylinder = whole.a.y == whole.b.y;
+    if (whole.is_arc() || cylinder || !within) return false;
+    if (!flat && std::min(whole.a.y, whole.b.y) > slot.floor - kVisible) return false;
   }
   return true;
 }
 
-/// The slot's sides must reach the outline everywhere, and well off the axis.
-bool sides_reach(const Bite& bite, double half_width) {
+/// The slot's sides must reach the outline everywhere, well off the axis; and each stretch be long enough to see.
+bool is_sound(const Bite& bite, double half_width) {
   return std::all_of(bite.begin(), bite.end(), [&](const BiteEdge& e) {
     const double bulge = e.edge.is_arc() ? e.edge.radius() : 0;
-    return std::min(e.edge.a.y, e.edge.b.y) - bulge > 1.01 * half_width;
+    return std::min(e.edge.a.y, e.edge.b.y) - bulge > 1.01 * half_width && e.edge.length() > kVisible;
   });
 }
 
@@ -216,7 +221,7 @@ std::optional<std::vector<Bite>> bites(const Path& section, const Slot& slot) {
       if (!fence.walk(end, next->front().edge.a, slot.inward ? low_radius : high_radius, bite)) return std::nullopt;
       run = static_cast<std::size_t>(next - mouths.begin());
     } while (!used[run]);
-    if (run != first || !sides_reach(bite, slot.width / 2)) return std::nullopt;
+    if (run != first || !is_sound(bite, slot.width / 2)) return std::nullopt;
     if (slot.inward && !floor_fits(section, slot, bite)) return std::nullopt;
   }
   return found;

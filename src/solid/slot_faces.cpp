@@ -88,24 +88,19 @@ struct Motion {
 /// Cubic pieces of equal span through `motion` from `first` to `last`.
 class Spline {
  public:
-  /// Enough pieces to be within a tenth of the kernel's tolerance; a unit of u, v is worth `u_mm`, `v_mm`.
-  Spline(const std::function<Motion(double)>& motion, double first, double last, double u_mm, double v_mm) {
-    const std::array<double, 5> weights{1, 1, 1, u_mm, v_mm};
+  /// Enough pieces to be well within the kernel's tolerance; a unit of u, v is worth `u_mm`, `v_mm`.
+  Spline(const std::function<Motion(double)>& motion, double first, double last, double u_mm, double v_mm)
+      : first_(first) {
+    constexpr double kOff = kTolerance / 4;
     constexpr int kMost = 512;
-    for (int n = 1;; n *= 2) {
-      first_ = first, step_ = (last - first) / n;
+    for (int n = 1;;) {
+      step_ = (last - first) / n;
       knots_.clear();
       for (int i = 0; i <= n; ++i) knots_.push_back(motion(i < n ? first + i * step_ : last));
-      double off = 0;
-      for (int i = 0; i < n; ++i) {
-        const Motion &p = knots_[static_cast<std::size_t>(i)], &q = knots_[static_cast<std::size_t>(i) + 1];
-        const Motion due = motion(first + (i + 0.5) * step_);
-        for (std::size_t k = 0; k < weights.size(); ++k) {
-          const double middle = (p.at[k] + q.at[k]) / 2 + (p.speed[k] - q.speed[k]) * step_ / 8;
-          off = std::max(off, weights[k] * std::abs(middle - due.at[k]));
-        }
-      }
-      if (off <= kTolerance / 10 || n >= kMost) return;
+      const double off = farthest_off(motion, {1, 1, 1, u_mm, v_mm});
+      if (off <= kOff || n >= kMost) return;
+      // What a cubic is off shrinks with the fourth power of its span.
+      n = std::min({2 * n, kMost, std::max(n + 1, static_cast<int>(n * std::sqrt(std::sqrt(off / kOff))))});
     }
   }
 
@@ -119,6 +114,20 @@ class Spline {
   }
 
  private:
+  /// In the middle of the pieces, where they are worst.
+  [[nodiscard]] double farthest_off(const std::function<Motion(double)>& motion,
+                                    const std::array<double, 5>& weights) const {
+    double off = 0;
+    for (std::size_t i = 0; i + 1 < knots_.size(); ++i) {
+      const Motion &p = knots_[i], &q = knots_[i + 1], due = motion(first_ + (static_cast<double>(i) + 0.5) * step_);
+      for (std::size_t k = 0; k < weights.size(); ++k) {
+        const double middle = (p.at[k] + q.at[k]) / 2 + (p.speed[k] - q.speed[k]) * step_ / 8;
+        off = std::max(off, weights[k] * std::abs(middle - due.at[k]));
+      }
+    }
+    return off;
+  }
+
   template <class Curve, class Poles, class ToPoint>
   [[nodiscard]] opencascade::handle<Curve> made(const ToPoint& point) const {
     const int n = static_cast<int>(knots_.size());
@@ -162,15 +171,9 @@ class BittenOut {
   };
 
   void knit(const Path& section, const std::vector<Turned>& rings) {
-    for (std::size_t k = 0; k < bite_.size(); ++k) corners_.push_back(corner(k));
-    for (std::size_t k = 0; k < bite_.size(); ++k)
-      sides_.push_back({side(k, 0, section, rings), side(k, 1, section, rings)});
+    for (std::size_t k = 0; k < bite_.size(); ++k) corners_.push_back(corner(k, section, rings));
     for (std::size_t k = 0; k < bite_.size(); ++k) {
-      const BiteEdge& e = bite_[k];
-      if (!e.ring) continue;
-      const Grid& grid = rings[*e.ring].grid;
-      if (e.t0 > 0) grid.draw_round(corners_[k].across, angle(e.edge.a.y, 0), e.t0);
-      if (e.t1 < 1) grid.draw_round(corners_[next(k)].across, angle(e.edge.b.y, 0), e.t1);
+      sides_.push_back({side(k, 0, section, rings), side(k, 1, section, rings)});
     }
   }
 
@@ -182,12 +185,12 @@ class BittenOut {
   /// From the seam, of the side's point at this radius.
   [[nodiscard]] double angle(double radius, int side) const { return middle_ + sign(side) * asin_of(half_ / radius); }
 
-  /// What stretch `k` adds to the outline of the face that stays behind it, metal on the left as seen from outside.
-  void outline_ring(std::size_t k, std::vector<TopoDS_Edge>& outline) const {
+  /// What stretch `k` adds to the outline of the face behind it, nose to tail; metal on the left as seen from outside.
+  void add_outline(std::size_t k, std::vector<TopoDS_Edge>& outline) const {
     const BiteEdge& e = bite_[k];
     outline.push_back(TopoDS::Edge(sides_[k][0].Reversed()));
-    outline.push_back(sides_[k][1]);
     if (!e.ring || e.t0 > 0) outline.push_back(corners_[k].across);
+    outline.push_back(sides_[k][1]);
     if (!e.ring || e.t1 < 1) outline.push_back(TopoDS::Edge(corners_[next(k)].across.Reversed()));
   }
 
@@ -202,10 +205,8 @@ class BittenOut {
     }
     for (std::size_t k = 0; k < bite_.size(); ++k) {
       if (bite_[k].ring) continue;
-      const std::size_t n = next(k);
-      const std::vector<TopoDS_Edge> edges{corners_[k].across, sides_[k][1],
-                                           TopoDS::Edge(corners_[n].across.Reversed()),
-                                           TopoDS::Edge(sides_[k][0].Reversed())};
+      std::vector<TopoDS_Edge> edges;
+      add_outline(k, edges);
       faces.push_back(face_of(own_surface(k), wire_of(edges, true)));
     }
   }
@@ -227,18 +228,27 @@ class BittenOut {
   }
   [[nodiscard]] bool is_floor(std::size_t k) const { return !bite_[k].ring && bite_[k].edge.a.y == bite_[k].edge.b.y; }
 
-  [[nodiscard]] Corner corner(std::size_t k) const {
-    const Vec2 at = bite_[k].edge.a;
+  [[nodiscard]] Corner corner(std::size_t k, const Path& section, const std::vector<Turned>& rings) const {
+    const BiteEdge &before = bite_[previous(k)], &after = bite_[k];
+    const Vec2 at = after.edge.a;
     BRep_Builder build;
     Corner c;
-    for (const int s : {0, 1}) build.MakeVertex(c.vertices[static_cast<std::size_t>(s)], point(at, s), kTolerance);
-    if (bite_[k].ring && bite_[previous(k)].ring) return c;
+    auto& [low, high] = c.vertices;
+    build.MakeVertex(low, point(at, 0), kTolerance);
+    build.MakeVertex(high, point(at, 1), kTolerance);
+    if (before.ring && after.ring) return c;
+    const std::optional<std::size_t> ring = after.ring ? after.ring : before.ring;
     if (slot_.inward && (is_floor(k) || is_floor(previous(k)))) {
-      c.across = straight_edge(c.vertices[0], c.vertices[1]);
-    } else {
-      const Handle(Geom_Circle) circle = new Geom_Circle(gp_Ax2(gp_Pnt(0, 0, at.x), gp::DZ(), seam_), at.y);
-      c.across = edge_between(circle, angle(at.y, 0), angle(at.y, 1), c.vertices[0], c.vertices[1]);
+      const bool on_cone = ring && !is_flat(section[*ring]);
+      c.across =
+          on_cone ? conic({along_ray(at.y), ray_, ahead_}, -half_, half_, section[*ring], rings[*ring].grid, low, high)
+                  : straight_edge(low, high);
+      return c;
     }
+    const Handle(Geom_Circle) circle = new Geom_Circle(gp_Ax2(gp_Pnt(0, 0, at.x), gp::DZ(), seam_), at.y);
+    c.across = edge_between(circle, angle(at.y, 0), angle(at.y, 1), low, high);
+    const double t = after.ring ? after.t0 : before.t1;
+    if (ring && t > 0 && t < 1) rings[*ring].grid.draw_round(c.across, angle(at.y, 0), t);
     return c;
   }
 
@@ -270,53 +280,65 @@ class BittenOut {
     const Grid& grid = rings[*e.ring].grid;
     const Edge& whole = section[*e.ring];
     if (e.edge.is_arc()) return on_torus(e, s, whole, grid, a, b);
-    if (e.edge.a.y != e.edge.b.y) return on_cone(e, s, whole, grid, a, b);
+    if (e.edge.a.y != e.edge.b.y) {
+      const Plane plane{half_, s == 0 ? ahead_.Reversed() : ahead_, ray_};
+      return conic(plane, along_ray(e.edge.a.y), along_ray(e.edge.b.y), whole, grid, a, b);
+    }
     TopoDS_Edge straight = straight_edge(a, b);
     draw_along(straight, grid, angle(e.edge.a.y, s), e.t0);
     return straight;
   }
 
-  /// On the side, while the point at fraction `t` of `whole` moves on at `dt`.
-  [[nodiscard]] Motion motion(const Edge& whole, const Grid& grid, int s, double t, double dt) const {
-    const Vec2 at = whole.at(t), speed = dt * whole.length() * whole.tangent_at(t);
-    const double x = along_ray(at.y), turning = -sign(s) * half_ / (at.y * x) * speed.y;
-    const gp_XYZ p = point(at, s), d = ray_.XYZ() * (at.y / x * speed.y) + gp_XYZ(0, 0, speed.x);
-    return {{p.X(), p.Y(), p.Z(), grid.u(angle(at.y, s)), grid.v(t)},
-            {d.X(), d.Y(), d.Z(), grid.du * turning, grid.dv * dt}};
+  /// Of a point at `place` in the cross plane and at fraction `t` of `whole`, which move by `change` and `dt`.
+  [[nodiscard]] Motion motion(const gp_XYZ& place, const gp_XYZ& change, const Edge& whole, double t, double dt,
+                              const Grid& grid) const {
+    const double p = place * ray_.XYZ(), q = place * ahead_.XYZ();
+    const double turning = (p * (change * ahead_.XYZ()) - q * (change * ray_.XYZ())) / (p * p + q * q);
+    return {{place.X(), place.Y(), whole.at(t).x, grid.u(middle_ + atan2_of(q, p)), grid.v(t)},
+            {change.X(), change.Y(), dt * whole.length() * whole.tangent_at(t).x, grid.du * turning, grid.dv * dt}};
   }
 
   [[nodiscard]] TopoDS_Edge on_torus(const BiteEdge& e, int s, const Edge& whole, const Grid& grid,
                                      const TopoDS_Vertex& a, const TopoDS_Vertex& b) const {
-    const Spline spline([&](double t) { return motion(whole, grid, s, t, 1); }, e.t0, e.t1, e.edge.a.y, whole.radius());
-    TopoDS_Edge made = edge_between(spline.in_space(), e.t0, e.t1, a, b);
+    const auto moving = [&](double t) {
+      const double r = whole.at(t).y, x = along_ray(r);
+      const gp_XYZ place = ray_.XYZ() * x + ahead_.XYZ() * (sign(s) * half_);
+      return motion(place, ray_.XYZ() * (r / x * whole.length() * whole.tangent_at(t).y), whole, t, 1, grid);
+    };
+    const Spline spline(moving, e.t0, e.t1, e.edge.a.y, whole.radius());
+    const TopoDS_Edge made = edge_between(spline.in_space(), e.t0, e.t1, a, b);
     grid.draw(made, spline.on_face());
     return made;
   }
 
-  /// A hyperbola: at its parameter w, r = h cosh w.
-  [[nodiscard]] TopoDS_Edge on_cone(const BiteEdge& e, int s, const Edge& whole, const Grid& grid,
-                                    const TopoDS_Vertex& a, const TopoDS_Vertex& b) const {
-    const double slope = (whole.b.x - whole.a.x) / (whole.b.y - whole.a.y);  // of Z against the radius
-    const gp_Pnt tip(ahead_.XYZ() * (sign(s) * half_) + gp_XYZ(0, 0, whole.a.x - slope * whole.a.y));
+  /// A plane along Z that stands `off` the axis towards `normal`.
+  struct Plane {
+    double off;
+    gp_Dir normal, along;
+  };
+
+  /// Where a plane crosses the cone of `whole`, between two places along it: a hyperbola, its r = off cosh w.
+  [[nodiscard]] TopoDS_Edge conic(const Plane& plane, double from, double to, const Edge& whole, const Grid& grid,
+                                  const TopoDS_Vertex& a, const TopoDS_Vertex& b) const {
+    const double rise = whole.b.y - whole.a.y, slope = (whole.b.x - whole.a.x) / rise;
+    const gp_XYZ foot = plane.normal.XYZ() * plane.off;
+    const gp_Pnt centre(foot + gp_XYZ(0, 0, whole.a.x - slope * whole.a.y));
     // Seen from the side where the parameter grows in the direction of travel.
-    const double sense = e.edge.b.y > e.edge.a.y ? 1 : -1;
-    const gp_Dir opens = slope > 0 ? gp::DZ() : -gp::DZ();
-    const gp_Dir y = sense > 0 ? ray_ : ray_.Reversed();
+    const double sense = to > from ? 1 : -1;
+    const gp_Dir opens = slope > 0 ? gp::DZ() : -gp::DZ(), travel = to > from ? plane.along : plane.along.Reversed();
     const Handle(Geom_Hyperbola) curve =
-        new Geom_Hyperbola(gp_Ax2(tip, opens.Crossed(y), opens), half_ * std::abs(slope), half_);
-    const auto parameter = [&](double radius) {
-      const long double x = along_ray(radius);
-      return sense * static_cast<double>(std::asinh(x / static_cast<long double>(half_)));
+        new Geom_Hyperbola(gp_Ax2(centre, opens.Crossed(travel), opens), plane.off * std::abs(slope), plane.off);
+    const auto parameter = [&](double place) {
+      return sense * static_cast<double>(std::asinh(static_cast<long double>(place) / plane.off));
     };
-    const double first = parameter(e.edge.a.y), last = parameter(e.edge.b.y), rise = whole.b.y - whole.a.y;
-    const Spline spline(
-        [&](double w) {
-          const double r = half_ * static_cast<double>(std::cosh(static_cast<long double>(w)));
-          return motion(whole, grid, s, (r - whole.a.y) / rise, sense * along_ray(r) / rise);
-        },
-        first, last, std::max(e.edge.a.y, e.edge.b.y), 1);
-    TopoDS_Edge made = edge_between(curve, first, last, a, b);
-    grid.draw(made, spline.on_face());
+    const auto moving = [&](double w) {
+      const double r = plane.off * static_cast<double>(std::cosh(static_cast<long double>(w)));
+      const double way = plane.off * static_cast<double>(std::sinh(static_cast<long double>(w)));
+      return motion(foot + travel.XYZ() * way, travel.XYZ() * r, whole, (r - whole.a.y) / rise, way / rise, grid);
+    };
+    const double first = parameter(from), last = parameter(to);
+    const TopoDS_Edge made = edge_between(curve, first, last, a, b);
+    grid.draw(made, Spline(moving, first, last, std::max(whole.a.y, whole.b.y), 1).on_face());
     return made;
   }
 
@@ -371,14 +393,16 @@ std::vector<Arc> arcs_of(const Ring& ring, std::vector<Break> breaks, bool keep_
   return arcs;
 }
 
+using Outlines = std::vector<std::vector<TopoDS_Edge>>;
+
 /// Edges linked nose to tail into closed outlines. The first edge of all begins the first one.
-std::vector<std::vector<TopoDS_Edge>> linked(const std::vector<TopoDS_Edge>& edges) {
+Outlines linked(const std::vector<TopoDS_Edge>& edges) {
   TopTools_DataMapOfShapeInteger by_start;
   for (std::size_t i = 0; i < edges.size(); ++i) {
     by_start.Bind(TopExp::FirstVertex(edges[i], true), static_cast<int>(i));
   }
   std::vector<bool> used(edges.size(), false);
-  std::vector<std::vector<TopoDS_Edge>> outlines;
+  Outlines outlines;
   for (std::size_t i = 0; i < edges.size(); ++i) {
     if (used[i]) continue;
     outlines.emplace_back();
@@ -404,7 +428,7 @@ TopoDS_Edge seam_of(const TopoDS_Face& face, const Ring& a) {
   throw Broken("a ring without a seam");
 }
 
-TopoDS_Face like(const TopoDS_Face& whole, const std::vector<std::vector<TopoDS_Edge>>& outlines) {
+TopoDS_Face like(const TopoDS_Face& whole, const Outlines& outlines) {
   const TopAbs_Orientation orientation = whole.Orientation();
   TopoDS_Shape face = whole.EmptyCopied();
   face.Orientation(TopAbs_FORWARD);
@@ -430,8 +454,8 @@ class Slotting {
     for (std::size_t i = 0; i < n_; ++i) {
       turned_.push_back(on_axis(i) ? Turned{} : turned(section_[i], rings_[i], rings_[after(i)]));
     }
-    for (const BittenOut& b : bitten_) note_bites(b);
-    if (!can_be_told_apart()) return std::nullopt;
+    note_bites();
+    if (bites_a_tip()) return std::nullopt;
     for (BittenOut& b : bitten_) {
       b.knit(section_, turned_);
       note_breaks(b);
@@ -449,34 +473,37 @@ class Slotting {
   struct Stretch {
     const BittenOut* of;
     std::size_t at;
+    [[nodiscard]] const BiteEdge& edge() const { return of->bite()[at]; }
+    [[nodiscard]] bool is_right_across() const { return edge().t0 == 0 && edge().t1 == 1; }
+    [[nodiscard]] bool is_hole() const { return edge().t0 > 0 && edge().t1 < 1; }
   };
 
   [[nodiscard]] std::size_t after(std::size_t i) const { return (i + 1) % n_; }
   [[nodiscard]] bool on_axis(std::size_t i) const { return rings_[i].on_axis() && rings_[after(i)].on_axis(); }
   [[nodiscard]] bool needs_seam(std::size_t i) const { return !on_axis(i) && !is_flat(section_[i]) && !sectors_[i]; }
 
-  void note_bites(const BittenOut& b) {
-    for (std::size_t k = 0; k < b.bite().size(); ++k) {
-      const BiteEdge& e = b.bite()[k];
-      if (!e.ring) continue;
-      bites_[*e.ring].push_back({&b, k});
-      if (e.t0 > 0 || e.t1 < 1) continue;
-      double& turn_on = turned_[*e.ring].grid.turn_on;
-      turn_on = sectors_[*e.ring] ? std::min(turn_on, b.middle()) : b.middle();
-      sectors_[*e.ring] = true;
+  void note_bites() {
+    for (const BittenOut& b : bitten_) {
+      for (std::size_t k = 0; k < b.bite().size(); ++k) {
+        if (b.bite()[k].ring) bites_[*b.bite()[k].ring].push_back({&b, k});
+      }
+    }
+    for (std::size_t i = 0; i < n_; ++i) {
+      std::stable_sort(bites_[i].begin(), bites_[i].end(), [](const Stretch& s, const Stretch& t) {
+        return std::pair(!s.is_right_across(), s.of->middle()) < std::pair(!t.is_right_across(), t.of->middle());
+      });
+      if (bites_[i].empty() || !bites_[i].front().is_right_across()) continue;
+      sectors_[i] = true;
+      turned_[i].grid.turn_on = bites_[i].front().of->middle();
     }
   }
 
-  /// A bite out of the middle of a ring would have to be given to one of its sectors; a tip has no second circle.
-  [[nodiscard]] bool can_be_told_apart() const {
+  /// A cone's tip is no circle.
+  [[nodiscard]] bool bites_a_tip() const {
     for (std::size_t i = 0; i < n_; ++i) {
-      for (const Stretch& s : bites_[i]) {
-        const BiteEdge& e = s.of->bite()[s.at];
-        if (sectors_[i] && e.t0 > 0 && e.t1 < 1) return false;
-        if (!is_flat(section_[i]) && turned_[i].grid.surface.IsNull()) return false;
-      }
+      if (!bites_[i].empty() && !is_flat(section_[i]) && turned_[i].grid.surface.IsNull()) return true;
     }
-    return true;
+    return false;
   }
 
   void note_breaks(const BittenOut& b) {
@@ -497,7 +524,14 @@ class Slotting {
       result.whole.push_back({whole.face, section_[i]});
       return;
     }
+    // Slots right across come first, so that outline k is the sector that ends at the k-th; then both ends of the face.
     std::vector<TopoDS_Edge> edges;
+    const auto add_stretches = [&](bool right_across) {
+      for (const Stretch& s : bites_[i]) {
+        if (s.is_right_across() == right_across) s.of->add_outline(s.at, edges);
+      }
+    };
+    add_stretches(true);
     for (auto arc = arcs_[i].rbegin(); arc != arcs_[i].rend(); ++arc) {
       if (!arc->after) continue;
       whole.grid.draw_round(arc->edge, arc->from, 0);
@@ -508,11 +542,11 @@ class Slotting {
       whole.grid.draw_round(arc.edge, arc.from, 1);
       edges.push_back(arc.edge);
     }
-    for (const Stretch& s : bites_[i]) s.of->outline_ring(s.at, edges);
+    add_stretches(false);
 
-    std::vector<std::vector<TopoDS_Edge>> outlines = linked(edges);
+    Outlines outlines = linked(edges);
     if (sectors_[i]) {
-      for (const auto& outline : outlines) result.cut.push_back(like(whole.face, {outline}));
+      for (const Outlines& sector : sectors(i, std::move(outlines))) result.cut.push_back(like(whole.face, sector));
       return;
     }
     if (!is_flat(section_[i])) join_at_seam(outlines, seam_of(whole.face, rings_[i]));
@@ -524,8 +558,24 @@ class Slotting {
     }
   }
 
+  /// Each sector with the holes in it.
+  [[nodiscard]] std::vector<Outlines> sectors(std::size_t i, Outlines outlines) const {
+    std::vector<Outlines> found;
+    std::size_t next = 0;
+    for (const Stretch& s : bites_[i]) {
+      if (s.is_right_across()) found.push_back({std::move(outlines[next++])});
+    }
+    for (const Stretch& s : bites_[i]) {
+      if (!s.is_hole()) continue;
+      std::size_t k = 0;
+      while (k < found.size() && bites_[i][k].of->middle() < s.of->middle()) ++k;
+      found[k % found.size()].push_back(std::move(outlines[next++]));
+    }
+    return found;
+  }
+
   /// The first two outlines go round at either end of the face, both from the seam.
-  static void join_at_seam(std::vector<std::vector<TopoDS_Edge>>& outlines, const TopoDS_Edge& seam) {
+  static void join_at_seam(Outlines& outlines, const TopoDS_Edge& seam) {
     require(outlines.size() >= 2, "a slotted ring without two ends");
     std::vector<TopoDS_Edge>& joined = outlines[0];
     joined.push_back(seam);
