@@ -42,8 +42,8 @@ struct Closure {
 [[nodiscard]] double volume(const Mesh& m);
 
 /// Conical generators found in the triangles alone: facets that lean between `least` and `most` from a plane square to
-/// the Z axis, gathered by common line; sorted by Z of the middle. Ignores facets not turned about the Z axis, and
-/// cones shorter than a quarter of the longest: those are facets of roundings.
+/// the Z axis, gathered by common line; sorted by Z of the middle. Ignores facets not turned about the Z axis; facets
+/// of roundings that happen to lean so are among them.
 [[nodiscard]] std::vector<plane::Generator> generators(const Mesh& m, double least_rad, double most_rad);
 
 /// What a written file says of the thing inside.

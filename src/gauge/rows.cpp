@@ -26,6 +26,28 @@ std::vector<LaidBall> in_rim(const Part& part, std::size_t i, const std::vector<
   return mine;
 }
 
+/// A generator shorter than this share of a rim's longest is a facet of a rounding that happens to lean like a flank.
+constexpr double kLeastShare = 0.25;
+
+/// Of all that a witness found, what lies in the grooves of rim i, fillets below them and facets of roundings left out.
+/// Rim by rim: flanks of PH are shorter than facets beside a groove of PM.
+std::vector<plane::Generator> flanks_of(const Part& part, std::size_t i, const std::vector<plane::Generator>& all) {
+  const Rim& rim = part.rims[i];
+  const double half = rim.groove.pitch.value / 2, rear = part.groove_z(i, 0) - half,
+               front = part.groove_z(i, rim.grooves - 1) + half;
+  const double least = (rim.root_diameter() - rim.groove_depth()) / 2;
+  std::vector<plane::Generator> mine;
+  double longest = 0;
+  for (const plane::Generator& g : all) {
+    const plane::Vec2 middle = 0.5 * (g.a + g.b);
+    if (middle.x < rear || middle.x > front || middle.y < least) continue;
+    mine.push_back(g);
+    longest = std::max(longest, norm(g.b - g.a));
+  }
+  std::erase_if(mine, [&](const plane::Generator& g) { return norm(g.b - g.a) < kLeastShare * longest; });
+  return mine;
+}
+
 /// b_e + cord to back + rib below the effective line must close to the belt's height within this.
 constexpr double kBeltHeightSlack = 0.3;
 /// More than this is seldom meant.
@@ -424,7 +446,7 @@ namespace {
 Rows judge_rim(const Part& part, std::size_t i, const Witness& witness) {
   const Rim& rim = part.rims[i];
   const std::string id = Part::prefix(i);
-  const auto balls = in_rim(part, i, lay_balls(witness.generators, rim.groove.ball_diameter.value));
+  const auto balls = in_rim(part, i, lay_balls(flanks_of(part, i, witness.generators), rim.groove.ball_diameter.value));
   const double tol = over_balls_tolerance(rim), nominal = rim.effective_diameter.value;
   Check row{id + "effective_diameter_" + witness.id,
             "Effective diameter, from the " + witness.what,

@@ -21,8 +21,6 @@ constexpr double kOneRing = 3e-5;
 constexpr double kOneLine = 1e-4;
 /// A face turned about the axis runs this far around without a break; holes beside the axis don't.
 constexpr double kLeastRun = std::numbers::pi / 6;
-/// Cones shorter than this share of the longest are roundings.
-constexpr double kLeastShare = 0.25;
 /// Runs of facets join across a gap of this angle.
 constexpr double kJoined = 1e-6;
 
@@ -129,15 +127,6 @@ std::vector<Band> gathered(std::vector<Band> bands) {
   return lines;
 }
 
-/// Leaves out what is not turned about the axis, and facets of a rounding that happen to lean so: they are far shorter
-/// than flanks.
-void drop_strangers(std::vector<Band>& lines) {
-  std::erase_if(lines, [](const Band& line) { return longest_run(line.spans) < kLeastRun; });
-  double longest = 0;
-  for (const Band& line : lines) longest = std::max(longest, length(line));
-  std::erase_if(lines, [&](const Band& line) { return length(line) < kLeastShare * longest; });
-}
-
 using Key = std::array<long long, 4>;
 
 Key key(const Facet& f) {
@@ -199,7 +188,7 @@ std::vector<plane::Generator> generators(const Mesh& m, double least_rad, double
   std::vector<Band> lines;
   for (auto& [unused, band] : bands) lines.push_back(std::move(band));
   lines = gathered(std::move(lines));
-  drop_strangers(lines);
+  std::erase_if(lines, [](const Band& line) { return longest_run(line.spans) < kLeastRun; });
   std::sort(lines.begin(), lines.end(), [](const Band& g, const Band& h) {
     return g.a.x + g.b.x != h.a.x + h.b.x ? g.a.x + g.b.x < h.a.x + h.b.x : g.a.y + g.b.y < h.a.y + h.b.y;
   });

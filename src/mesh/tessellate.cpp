@@ -97,6 +97,10 @@ double safe_deflection(double deflection, const std::vector<Mouth>& mouths, cons
     const Mouth& m = mouths[i];
     const Piece& wall = pieces[m.wall];
     least = std::min({least, m.inner - inner_radius(wall), outer_radius(wall) - m.outer});
+    for (const Cut& cut : wall.cuts) {
+      const double above = slots[cut.slot].floor() - m.outer;
+      if (!slots[cut.slot].inward() && above > 0) least = std::min(least, above);
+    }
     for (std::size_t k = 0; k < i; ++k) {
       const Mouth& o = mouths[k];
       const bool apart = m.low.x > o.high.x + least || o.low.x > m.high.x + least || m.low.y > o.high.y + least ||
@@ -106,11 +110,11 @@ double safe_deflection(double deflection, const std::vector<Mouth>& mouths, cons
   }
   for (const Piece& p : pieces) {
     for (const Cut& cut : p.cuts) {
-      // Between the floor and the circle that the slot cuts, and between the floor and a wall's far side.
+      // Between the floor and the circle that the slot cuts, and between the floor's corners and a wall's far side.
       const SlotFrame& slot = slots[cut.slot];
-      const double floor = slot.floor();
       for (const double r : {p.edge.a.y, p.edge.b.y}) {
-        if (std::abs(r - floor) > kSame) least = std::min(least, std::abs(r - floor));
+        const double gap = r > slot.floor() ? r - slot.limit() : slot.floor() - r;
+        if (std::abs(gap) > kSame) least = std::min(least, std::abs(gap));
       }
     }
   }

@@ -364,18 +364,31 @@ class OpeningMaker {
     const double face = on_wall(t.side == Side::front ? part_.rims_front() : part_.rims_rear);
     const double end = face + sign(t.side) * (t.width + 1);
     const double pitch = 2 * std::numbers::pi / t.teeth, floor = t.radius - t.tooth_height;
-    const double half_gap = asin_of(t.gap / 2 / t.radius);
+    const double half_gap = asin_of(std::min(1.0, t.gap / 2 / t.radius));
+    // Missing teeth are one wide gap that covers their neighbours too.
+    const auto width = [&](int pitches) { return 2 * t.radius * sin_of(half_gap + pitches * pitch / 2); };
     const auto gap = [&](int i, int pitches) {
-      // Missing teeth are one wide gap that covers their neighbours too.
       const double middle = cross_angle(t.start) + (i + pitches / 2.0) * pitch;
-      const double width = 2 * t.radius * sin_of(half_gap + pitches * pitch / 2);
-      section_.body.slots.push_back({"gap[" + std::to_string(i + 1) + "]", middle, width, floor, false,
+      section_.body.slots.push_back({"gap[" + std::to_string(i + 1) + "]", middle, width(pitches), floor, false,
                                      std::min(face, end), std::max(face, end)});
     };
-    if (half_gap + t.missing * pitch / 2 > kWidestGap) {
-      error(t.place, "missing",
-            "the missing teeth make a gap wider than " + trimmed(2 * Angle::rad(kWidestGap).deg(), 0) +
-                " deg: leave fewer out");
+    // The sides of a gap are parallel: it takes its greatest angle, and a tooth is thinnest, at the floor.
+    const auto half_at_floor = [&](int pitches) { return asin_of(std::min(1.0, width(pitches) / 2 / floor)); };
+    if (half_gap + t.missing * pitch / 2 > kWidestGap || half_at_floor(t.missing) > kWidestGap) {
+      error(t.place, t.missing > 0 ? "missing" : "gap",
+            std::string(t.missing > 0 ? "the missing teeth make a gap" : "each gap is") + " wider than " +
+                trimmed(2 * Angle::rad(kWidestGap).deg(), 0) +
+                (t.missing > 0 ? " deg: leave fewer out, or make 'gap' or 'tooth_height' smaller"
+                               : " deg: make 'gap' or 'tooth_height' smaller"));
+      return;
+    }
+    const double tooth = (t.missing / 2.0 + 1) * pitch - half_at_floor(t.missing) - half_at_floor(0);
+    const double foot = 2 * floor * sin_of(tooth / 2), least = part_.limit("minimum_wall").value;
+    if (foot < least) {
+      error(t.place, "gap",
+            "gaps of " + mm(t.gap) + " with parallel sides leave teeth of " + mm(std::max(0.0, foot)) +
+                " at their foot, at least " + mm(least) + " is needed: make 'gap' or 'tooth_height' smaller" +
+                (t.missing > 0 ? ", or leave fewer teeth out" : ""));
       return;
     }
     const int first = t.missing > 0 ? t.missing + 1 : 0;

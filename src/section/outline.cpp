@@ -269,12 +269,6 @@ class OutlineMaker {
       error(Code::does_not_fit, t.place, "tooth_height",
             "the gaps of " + mm(t.tooth_height) + " cut through the ring of " + mm(t.thickness));
     }
-    const double pitch = 2 * std::numbers::pi * t.radius / t.teeth;
-    if (t.gap > pitch - part_.limit("minimum_wall").value) {
-      error(Code::does_not_fit, t.place, "gap",
-            "gaps of " + mm(t.gap) + " at a tooth pitch of " + mm(pitch) + " leave teeth thinner than " +
-                mm(part_.limit("minimum_wall").value));
-    }
   }
 
   // ---- from the bore outward on one side ----
