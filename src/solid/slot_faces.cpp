@@ -306,7 +306,7 @@ class BittenOut {
       return motion(place, ray_.XYZ() * (r / x * whole.length() * whole.tangent_at(t).y), whole, t, 1, grid);
     };
     const Spline spline(moving, e.t0, e.t1, e.edge.a.y, whole.radius());
-    const TopoDS_Edge made = edge_between(spline.in_space(), e.t0, e.t1, a, b);
+    TopoDS_Edge made = edge_between(spline.in_space(), e.t0, e.t1, a, b);
     grid.draw(made, spline.on_face());
     return made;
   }
@@ -337,7 +337,7 @@ class BittenOut {
       return motion(foot + travel.XYZ() * way, travel.XYZ() * r, whole, (r - whole.a.y) / rise, way / rise, grid);
     };
     const double first = parameter(from), last = parameter(to);
-    const TopoDS_Edge made = edge_between(curve, first, last, a, b);
+    TopoDS_Edge made = edge_between(curve, first, last, a, b);
     grid.draw(made, Spline(moving, first, last, std::max(whole.a.y, whole.b.y), 1).on_face());
     return made;
   }
