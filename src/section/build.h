@@ -32,5 +32,7 @@ void add_openings(const part::Part& part, Section& section, Diagnostics& diagnos
 [[nodiscard]] double metal_between(const plane::RoundHole& a, const plane::Slot& b);
 [[nodiscard]] double metal_between(const plane::Pocket& a, const plane::Pocket& b);
 [[nodiscard]] double metal_between(const plane::Pocket& a, const plane::Slot& b);
+/// Two slots that open the same way.
+[[nodiscard]] double metal_between(const plane::Slot& a, const plane::Slot& b);
 
 }  // namespace groovewright::section

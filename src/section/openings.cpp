@@ -345,10 +345,17 @@ class OpeningMaker {
                 mm(m.length) + " long");
       return;
     }
+    if (part_.tone_ring && part_.tone_ring->side == side && part_.tone_ring->radius > edge - m.depth - kSame) {
+      error(m.place, id,
+            id + " of " + mm(m.depth) + " on the rim's edge cut into the tone ring of radius " +
+                mm(part_.tone_ring->radius) + ": make their depth less than " + mm(edge - part_.tone_ring->radius));
+      return;
+    }
     for (std::size_t i = 0; i < m.angles.size(); ++i) {
       const double inside = face - s * m.length, outside = face + s;
       section_.body.slots.push_back({id + "[" + std::to_string(i + 1) + "]", cross_angle(m.angles[i]), m.width,
                                      edge - m.depth, false, std::min(inside, outside), std::max(inside, outside)});
+      mark_places_.push_back(m.place);
     }
   }
 
@@ -430,6 +437,17 @@ class OpeningMaker {
       }
       if (diagnostics_.all().size() > kEnough) return;
     }
+    check_edge_marks();
+  }
+
+  /// Marks on the rim's edge against each other; teeth are judged at their foot, and lie deeper than marks.
+  void check_edge_marks() {
+    const auto& slots = section_.body.slots;
+    for (std::size_t i = 0; i < mark_places_.size(); ++i) {
+      for (std::size_t k = i + 1; k < mark_places_.size(); ++k) {
+        if (metal_between(slots[i], slots[k]) <= kSame) collide(mark_places_[k], slots[i].id, slots[k].id);
+      }
+    }
   }
 
   static std::string feature(const std::string& id) { return id.substr(0, id.find('[')); }
@@ -448,6 +466,7 @@ class OpeningMaker {
   Diagnostics& diagnostics_;
   std::vector<Wall> walls_;
   std::vector<Place> places_, pocket_places_;
+  std::vector<Place> mark_places_;  ///< of the first slots: marks are added before keyway and teeth
   std::set<std::pair<std::string, std::string>> told_;
 };
 
@@ -505,6 +524,25 @@ const Path& loop_at(const Pocket& p, double z) {
 
 constexpr double kFar = std::numeric_limits<double>::infinity();
 
+/// The slot across the axis, out to `reach` at least; an outward floor is taken at its corners, which is a little too
+/// deep.
+Path outline(const Slot& s, double reach) {
+  const double half = s.width / 2;
+  const double from = s.inward ? 0 : std::sqrt(std::max(0.0, s.floor * s.floor - half * half));
+  const double to = s.inward ? s.floor : std::max(2 * reach, 2 * s.floor);
+  using T = Edge::Turn;
+  return plane::turned({{{from, -half}, {to, -half}, T::straight, {}},
+                        {{to, -half}, {to, half}, T::straight, {}},
+                        {{to, half}, {from, half}, T::straight, {}},
+                        {{from, half}, {from, -half}, T::straight, {}}},
+                       s.angle);
+}
+
+/// Least distance of two loops, 0 where one holds the other.
+double gap_between(const Path& a, const Path& b) {
+  return plane::contains(a, b.front().a) || plane::contains(b, a.front().a) ? 0 : plane::distance(a, b);
+}
+
 }  // namespace
 
 double drill_depth(const HolePattern& p) { return p.depth + (p.tapped ? kRunOutPitches * p.thread->pitch : 0); }
@@ -556,11 +594,8 @@ double metal_between(const RoundHole& a, const Pocket& b) {
 
 double metal_between(const Pocket& a, const Pocket& b) {
   double least = kFar;
-  for (const double z : common_depths(depths(a), depths(b))) {
-    const Path &p = loop_at(a, z), &q = loop_at(b, z);
-    const bool inside = plane::contains(p, q.front().a) || plane::contains(q, p.front().a);
-    least = std::min(least, inside ? 0 : plane::distance(p, q));
-  }
+  for (const double z : common_depths(depths(a), depths(b)))
+    least = std::min(least, gap_between(loop_at(a, z), loop_at(b, z)));
   return least;
 }
 
@@ -568,26 +603,19 @@ double metal_between(const Pocket& a, const Slot& b) {
   const auto zs = depths(a);
   const auto [low, high] = std::minmax_element(zs.begin(), zs.end());
   if (*high <= b.z0 || *low >= b.z1) return kFar;
-  // The slot's outline in its own frame; an outward floor is taken at its corners, which is a little too deep.
   double reach = 0;
   for (const Level& l : a.levels) {
     for (const Edge& e : l.loop) reach = std::max({reach, norm(e.a), norm(e.b)});
   }
-  const double half = b.width / 2;
-  const double from = b.inward ? 0 : std::sqrt(std::max(0.0, b.floor * b.floor - half * half));
-  const double to = b.inward ? b.floor : std::max(2 * reach, 2 * b.floor);
-  using T = Edge::Turn;
-  const Path slot = plane::turned({{{from, -half}, {to, -half}, T::straight, {}},
-                                   {{to, -half}, {to, half}, T::straight, {}},
-                                   {{to, half}, {from, half}, T::straight, {}},
-                                   {{from, half}, {from, -half}, T::straight, {}}},
-                                  b.angle);
+  const Path slot = outline(b, reach);
   double least = kFar;
-  for (const Level& l : a.levels) {
-    const bool inside = plane::contains(slot, l.loop.front().a) || plane::contains(l.loop, slot.front().a);
-    least = std::min(least, inside ? 0 : plane::distance(slot, l.loop));
-  }
+  for (const Level& l : a.levels) least = std::min(least, gap_between(slot, l.loop));
   return least;
+}
+
+double metal_between(const Slot& a, const Slot& b) {
+  if (a.inward != b.inward || a.z1 <= b.z0 || b.z1 <= a.z0) return kFar;
+  return gap_between(outline(a, b.floor), outline(b, a.floor));
 }
 
 double metal_between(const RoundHole& a, const Slot& b) {
