@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <limits>
 #include <set>
 
@@ -309,6 +310,12 @@ class OpeningMaker {
     const Wall* wall = wall_for(side, inner, outer, m.place, id);
     if (!wall) return;
     const double floor = wall->z - sign(side) * m.depth;
+    if (!in_metal({{wall->z, inner}, {floor, inner}, {floor, outer}, {wall->z, outer}}, wall->z)) {
+      error(m.place, id,
+            id + " of " + mm(m.depth) + " come out of the metal under the " + word(side) +
+                " face: make their depth smaller, or move them by 'radius'");
+      return;
+    }
     for (std::size_t i = 0; i < m.angles.size(); ++i) {
       using T = Edge::Turn;
       const Path slot{{{inner + w, -w}, {outer - w, -w}, T::straight, {}},
@@ -322,9 +329,22 @@ class OpeningMaker {
     }
   }
 
+  /// True where the line through `corners`, a mark in the half plane, lies in metal and clear of all faces but those
+  /// square to the axis at `mouth`, where it opens.
+  [[nodiscard]] bool in_metal(const std::vector<Vec2>& corners, double mouth) const {
+    const Path& outline = section_.body.section;
+    Path mark, others;
+    for (std::size_t i = 0; i + 1 < corners.size(); ++i)
+      mark.push_back({corners[i], corners[i + 1], Edge::Turn::straight, {}});
+    std::copy_if(outline.begin(), outline.end(), std::back_inserter(others), [&](const Edge& e) {
+      return e.is_arc() || std::max(std::abs(e.a.x - mouth), std::abs(e.b.x - mouth)) > kSame;
+    });
+    return plane::contains(outline, mark[mark.size() / 2].at(0.5)) && plane::distance(mark, others) > kSame;
+  }
+
   void add_edge_marks(const part::Marks& m, const std::string& id) {
     const Side side = m.on == MarkPlace::front_edge ? Side::front : Side::rear;
-    const double s = sign(side), face = side == Side::front ? part_.rims_front() : part_.rims_rear;
+    const double s = sign(side), face = on_wall(side == Side::front ? part_.rims_front() : part_.rims_rear);
     const part::Rim& rim = side == Side::front ? part_.rims.back() : part_.rims.front();
     const double edge = rim.end_diameter(side) / 2;
     // The flat stretch of the rim's edge, beyond its edge break: a mark ends inside it.
@@ -351,8 +371,13 @@ class OpeningMaker {
                 mm(part_.tone_ring->radius) + ": make their depth less than " + mm(edge - part_.tone_ring->radius));
       return;
     }
+    const double inside = face - s * m.length, outside = face + s;
+    if (!in_metal({{inside, edge - m.depth}, {face, edge - m.depth}}, face)) {
+      error(m.place, id,
+            id + " of " + mm(m.depth) + " on the rim's edge come out inside the rim: make their depth smaller");
+      return;
+    }
     for (std::size_t i = 0; i < m.angles.size(); ++i) {
-      const double inside = face - s * m.length, outside = face + s;
       section_.body.slots.push_back({id + "[" + std::to_string(i + 1) + "]", cross_angle(m.angles[i]), m.width,
                                      edge - m.depth, false, std::min(inside, outside), std::max(inside, outside)});
       mark_places_.push_back(m.place);
