@@ -67,7 +67,11 @@ bool lines_cross(const Edge& e, const Edge& f) {
     const Vec2 along = line.b - line.a;
     return cross(along, p - line.a) * cross(along, q - line.a) < 0;
   };
-  return apart(e, f.a, f.b) && apart(f, e.a, e.b);
+  // Far apart on one carrier, rounding alone puts ends on different sides.
+  const auto meet = [&](double Vec2::*c) {
+    return std::max(e.a.*c, e.b.*c) >= std::min(f.a.*c, f.b.*c) && std::max(f.a.*c, f.b.*c) >= std::min(e.a.*c, e.b.*c);
+  };
+  return meet(&Vec2::x) && meet(&Vec2::y) && apart(e, f.a, f.b) && apart(f, e.a, e.b);
 }
 
 bool either_is_on_both(Vec2 middle, Vec2 aside, const Edge& e, const Edge& f) {
