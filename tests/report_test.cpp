@@ -43,9 +43,73 @@ TEST(Report, ShowsFitsWithBothLimitsInMicrometres) {
 
 TEST(Report, InchModeConvertsLengthsToFourDecimals) {
   const std::string csv = to_csv(sheet(), Units::inch);
-  EXPECT_NE(csv.find("1.8898,in,1.8898,1.8907"), std::string::npos) << csv;
+  EXPECT_NE(csv.find("1.8898,in,1.88977,1.89074"), std::string::npos) << "48 H7: limits inwards\n" << csv;
   EXPECT_NE(csv.find("1.000,in3"), std::string::npos) << "16387.064 mm3 is a cubic inch by definition\n" << csv;
   EXPECT_EQ(to_json(sheet()).find("\"in\""), std::string::npos) << "JSON is always mm";
+}
+
+TEST(Report, LimitsNeverLieOutsideTheRealOnes) {
+  struct Case {
+    double value, lower, upper;
+    Units units;
+    const char* shown;
+    const char* source;
+  };
+  const Case cases[] = {
+      {48, 48, 48.025, Units::inch, "1.8898,in,1.88977,1.89074", "48 H7 / 25.4 = 1.889764 to 1.890748"},
+      {25, 24.987, 25, Units::inch, "0.9843,in,0.98375,0.98425", "25 h6 / 25.4 = 0.983740 to 0.984252"},
+      {6, 5.985, 6.015, Units::mm, "6.000,mm,5.985,6.015", "6 JS9, ISO 286-2: whole micrometres"},
+      {12, 11.9785, 12.0215, Units::mm, "12.000,mm,11.9785,12.0215", "12 JS9, ISO 286-2: half micrometres"},
+      {165.43839, 164.83839, 166.03839, Units::mm, "165.438,mm,164.839,166.038", "K +-0.6, ISO 9981"},
+      {165.43839, 164.83839, 166.03839, Units::inch, "6.5133,in,6.4898,6.5369", "6.489700 to 6.536945 in"},
+      {0, -0.3, 0.3, Units::inch, "0.0000,in,-0.0118,0.0118", "+-0.3 / 25.4 = +-0.011811"},
+      {9, 9, 9.22, Units::inch, "0.3543,in,0.3544,0.3629", "9 H13: 0.354331 to 0.362992 in"}};
+  for (const Case& c : cases) {
+    Sheet s = sheet();
+    s.rows.dimensions = {{"x", "X", "", c.value, "mm", c.lower, c.upper, "test", true}};
+    EXPECT_NE(to_csv(s, c.units).find(c.shown), std::string::npos) << c.source << "\n" << to_csv(s, c.units);
+  }
+}
+
+TEST(Report, ChecksShowTheLimitTheyWereJudgedBy) {
+  // f exactly at its least value passes: rounding that limit up would show a pass below its own limit.
+  Sheet s = sheet();
+  s.rows.checks = {judged({"f", "Edge distance", Verdict::pass, 2.5, "mm", 2.5, {}, "ISO 9981", ""})};
+  EXPECT_NE(to_csv(s, Units::inch).find("pass,0.0984,in,0.0984,"), std::string::npos) << to_csv(s, Units::inch);
+}
+
+TEST(Report, InchModeConvertsMassesAndRemarks) {
+  Sheet s = sheet();
+  s.rows.dimensions = {{"mass", "Mass", "m", 0.45359237, "kg", {}, {}, "one pound, by definition"},
+                       {"inertia", "Inertia", "J", 292.6397, "kg mm2", {}, {}, "0.45359237 x 25.4^2"}};
+  const std::string csv = to_csv(s, Units::inch);
+  EXPECT_NE(csv.find("1.000,lb,"), std::string::npos) << csv;
+  EXPECT_NE(csv.find("1.000,lb in2,"), std::string::npos) << csv;
+  struct Case {
+    const char *mm, *inch;
+  };
+  for (const Case& c : {Case{"3 mm", "0.1181 in (3 mm)"},
+                        {"K 165.438391 mm over 8 balls", "K 6.513322 in (165.438391 mm) over 8 balls"},
+                        {"off by -0.05 mm.", "off by -0.0020 in (-0.05 mm)."},
+                        {"2 mm, then 25.4 mm", "0.0787 in (2 mm), then 1.0000 in (25.4 mm)"},
+                        {"some mm, 3 mm2 and 4 m", "some mm, 3 mm2 and 4 m"},
+                        {"", ""}}) {
+    s.rows.checks[1].says = c.mm;
+    EXPECT_NE(to_csv(s, Units::mm).find(c.mm), std::string::npos) << c.mm;
+    EXPECT_NE(to_csv(s, Units::inch).find(c.inch), std::string::npos) << c.mm << "\n" << to_csv(s, Units::inch);
+    EXPECT_NE(to_text(s, Units::inch, false).find(c.inch), std::string::npos) << c.mm;
+    EXPECT_NE(to_markdown(s, Units::inch).find(c.inch), std::string::npos) << c.mm;
+  }
+}
+
+TEST(Report, CsvBeginsWithVerdictAndCautions) {
+  const std::string csv = to_csv(sheet(), Units::mm);
+  const std::string want =
+      "kind,id,label,symbol,verdict,value,unit,lower,upper,says,source\r\n"
+      "sheet,verdict,Verdict of the sheet,,fail,,,,,,groovewright test\r\n"
+      "caution,caution_1,Caution 1,,,,,,,mind your fingers,groovewright test\r\n"
+      "dimension,bore_diameter,";
+  EXPECT_EQ(csv.substr(0, want.size()), want);
 }
 
 TEST(Report, CsvQuotesAsRfc4180) {

@@ -1,4 +1,5 @@
 // report.h: rows on paper or screen. Lengths come in as mm; inch mode changes Markdown, CSV and text, never JSON.
+// Limits of sizes are rounded inwards, never outside the real ones; a remark's "3 mm" gains its inches.
 #pragma once
 
 #include <string>
@@ -24,7 +25,7 @@ inline constexpr int kSheetFormat = 1;
 [[nodiscard]] std::string headline(const Rows& rows);
 
 [[nodiscard]] std::string to_markdown(const Sheet& sheet, Units units);
-/// RFC 4180, one header line; sizes first, then checks.
+/// RFC 4180, one header line; then the verdict, the cautions, sizes and checks.
 [[nodiscard]] std::string to_csv(const Sheet& sheet, Units units);
 [[nodiscard]] std::string to_json(const Sheet& sheet);
 /// JSON Schema (draft 2020-12) of `to_json`.

@@ -29,8 +29,7 @@ std::vector<std::string> cautions(const part::Part& part) {
   lines.emplace_back(
       "Turning: locate on bore or register and seat, never grip on the grooves; keep the chuck's speed limit, guard "
       "against swarf, "
-      "never measure while it turns."
-      "while it turns.");
+      "never measure while it turns.");
   for (const auto& rim : part.rims) {
     if (!rim.overdrive || rim.overdrive->ratio <= 0) continue;
     lines.emplace_back(

@@ -34,7 +34,7 @@ std::string padded(std::string text, std::size_t width) {
 }
 
 std::string limits(const Check& c, Units units) {
-  const std::string low = shown_limit(c.lower, c.unit, units), high = shown_limit(c.upper, c.unit, units);
+  const auto [low, high] = shown_limits(c, units);
   if (low.empty() && high.empty()) return "";
   if (high.empty()) return " (at least " + low + ")";
   if (low.empty()) return " (at most " + high + ")";
@@ -63,7 +63,7 @@ std::string to_text(const Sheet& sheet, Units units, bool colour) {
     const bool bare = is_bare(c);
     if (!bare && c.verdict != Verdict::unchecked)
       out += ": " + v.value + (v.unit.empty() ? "" : " " + v.unit) + limits(c, units);
-    if (!c.says.empty()) out += "; " + c.says;
+    if (!c.says.empty()) out += "; " + remark(c.says, units);
     if (c.verdict == Verdict::fail || c.verdict == Verdict::doubt) out += " [" + c.source + "]";
     out += "\n";
   }

@@ -34,7 +34,7 @@ struct Check {
   std::string unit;
   std::optional<double> lower = {}, upper = {};
   std::string source;
-  std::string says;  ///< one plain sentence for the bench
+  std::string says;  ///< one plain sentence for the bench; lengths as "3.5 mm", so that sheets can add inches
 };
 
 struct Rows {
