@@ -147,6 +147,7 @@ TEST(BuiltInFiles, NameASourceForEveryNumber) {
   }
   for (const auto& [id, f] : c.finishes) expect_source(f.source, id);
   for (const auto& [id, f] : c.fits) expect_source(f.source, id);
+  for (const auto& [id, t] : c.tolerances) expect_source(t.source, id);
   for (const auto& [id, t] : c.threads) {
     for (const auto& s :
          {t.drill_source, t.clearance_source, t.head_source, t.counterbore_source, t.countersunk_source}) {
@@ -171,6 +172,9 @@ TEST(BuiltInFiles, HaveEveryRuleThatTheProgramAsksFor) {
                          "default_web_fillet",
                          "tall_flange_factor",
                          "jack_screw_engagement",
+                         "thread_engagement",
+                         "thread_engagement_steel",
+                         "thread_engagement_iron",
                          "sound_face_factor",
                          "belt_seat_clearance",
                          "volume_agreement",
@@ -211,8 +215,9 @@ TEST(BuiltInFiles, KeepBeltsThatCloseToTheirHeightAndFitTheirGrooves) {
 // ---- looking up ----
 
 TEST(Catalog, GivesFitNamesInOrder) {
-  const std::vector<std::string> want = {"H11", "H6", "H7", "H8", "H9",  "JS9", "N9", "P9", "f7", "g6", "h11",
-                                         "h6",  "h7", "h8", "h9", "js6", "k6",  "m6", "n6", "p6", "r6", "s6"};
+  const std::vector<std::string> want = {"H11", "H12", "H13", "H14", "H6",  "H7", "H8", "H9", "JS9",
+                                         "N9",  "P9",  "f7",  "g6",  "h11", "h6", "h7", "h8", "h9",
+                                         "js6", "k6",  "m6",  "n6",  "p6",  "r6", "s6"};
   EXPECT_EQ(built_in_catalog().fit_names(), want);
 }
 
@@ -440,9 +445,9 @@ constexpr BrokenFile kBrokenFiles[] = {
      "'from'"},
     {"film without parts", "finishes/anodise.yaml", "parts: {in: 2, out: 1}\n", "", Code::missing_key, 1, 1, "parts",
      "parts"},
-    {"fit with a limit too few", "iso286.yaml", "k6: {upper_um: [6, ", "k6: {upper_um: [", Code::bad_count, 22, 0, "",
+    {"fit with a limit too few", "iso286.yaml", "k6: {upper_um: [6, ", "k6: {upper_um: [", Code::bad_count, 25, 0, "",
      "13, not 12"},
-    {"fit upside down", "iso286.yaml", "[-2, -4", "[-20, -4", Code::out_of_range, 19, 0, "", "0 up to 3"},
+    {"fit upside down", "iso286.yaml", "[-2, -4", "[-20, -4", Code::out_of_range, 22, 0, "", "0 up to 3"},
     {"ranges out of order", "iso286.yaml", "ranges_mm: [0, 3, 6, 10, 18, 30, 50, 80,",
      "ranges_mm: [0, 3, 6, 10, 18, 80, 50, 80,", Code::bad_catalog, 5, 0, "", "increasing"},
     {"drill too large", "threads.yaml", "tap_drill: 6.8", "tap_drill: 8", Code::bad_catalog, 9, 0, "", "tap drill"},

@@ -161,5 +161,68 @@ TEST(Gauge, JudgesWhatTheBeltNeeds) {
             Verdict::fail);
 }
 
+Rows checked(const std::string& spec) {
+  const auto made = made_part(spec);
+  EXPECT_TRUE(made.section) << made.diagnostics.text();
+  return made.section ? check(*made.part, *made.section) : Rows{};
+}
+bool has(const Rows& rows, const std::string& id) {
+  return std::any_of(rows.checks.begin(), rows.checks.end(), [&](const Check& c) { return c.id == id; });
+}
+
+TEST(Gauge, ACrestThatOnlyAnotherStandardAllowsIsNoted) {
+  // SAE J1459 summary: groove tip diameter = K - 1.875 at 0.48 mm tip radius; ISO 9981: 2N at most 1.68.
+  const Rows sae = checked(disc("{effective_diameter: 120 mm}", "    crest_radius: 0.48 mm\n"));
+  const Check note = testing::check_row(sae, "crest_radius_standards");
+  EXPECT_EQ(note.verdict, Verdict::note);
+  EXPECT_NE(note.source.find("SAE J1459"), std::string::npos) << note.source;
+  EXPECT_NE(note.source.find("ISO 9981"), std::string::npos) << note.source;
+  const Check outside = testing::check_row(sae, "outside_diameter_found");
+  EXPECT_EQ(outside.verdict, Verdict::pass) << outside.value;
+  EXPECT_NEAR(*outside.lower - outside.value, 0, 1e-6) << "0.48 mm is the limit itself";
+  EXPECT_NEAR(*outside.upper + 0.990 - outside.value, 1.875, 1e-3) << "K - d_o, SAE J1459 summary";
+  EXPECT_FALSE(
+      has(checked(disc("{effective_diameter: 120 mm}", "    crest_radius: 0.42 mm\n")), "crest_radius_standards"));
+}
+
+TEST(Gauge, SaysWhatTheInchSheetsPitchLineWouldGive) {
+  // ANSI/RMA IP-26: 2a = 0.038 in for K, so d_p = d_e + 0.9652 mm.
+  const Check row = testing::check_row(checked(disc()), "pitch_diameter_elsewhere");
+  EXPECT_EQ(row.verdict, Verdict::note);
+  EXPECT_NEAR(row.value, 120 + 0.9652, 1e-9);
+  const Check driven = testing::check_row(checked(disc("{overdrive: 24 %, of: {effective_diameter: 132 mm}}")),
+                                          "pitch_diameter_elsewhere");
+  // By hand: d_e = 1.24 x 136 - 4 = 164.64; (164.64 + 0.9652) / (132 + 0.9652) = 1.24548.
+  EXPECT_NE(driven.says.find("24.55 %"), std::string::npos) << driven.says;
+}
+
+TEST(Gauge, AReasonNeverHidesHowFarTheSpeedIsOver) {
+  const auto at = [](double metres, const char* section, double pitch) {
+    const double rpm = metres / (std::numbers::pi * pitch / 1000) * 60;
+    return testing::check_row(checked(disc("{effective_diameter: 120 mm}", "", "",
+                                           "body: {solid: true}\nspeed: {maximum: " + std::to_string(rpm) +
+                                               " rpm, reason: agreed with the maker}\n",
+                                           section)),
+                              "belt_speed");
+  };
+  // PK 50 m/s, 60 with the maker's word; PJ 60 m/s: all from memory.
+  EXPECT_EQ(at(49, "PK", 124).verdict, Verdict::pass);
+  EXPECT_EQ(at(59, "PK", 124).verdict, Verdict::note);
+  EXPECT_NE(at(59, "PK", 124).says.find("9.0 m/s (18.0 %) over"), std::string::npos) << at(59, "PK", 124).says;
+  EXPECT_EQ(at(75, "PK", 124).verdict, Verdict::doubt);
+  EXPECT_NE(at(75, "PK", 124).says.find("25.0 m/s (50.0 %) over"), std::string::npos) << at(75, "PK", 124).says;
+  EXPECT_EQ(at(66, "PJ", 122.4).verdict, Verdict::doubt) << "no higher figure is known for PJ";
+}
+
+TEST(Gauge, ARimThatGuidesHasFlanges) {
+  const std::string size = "{effective_diameter: 120 mm}", guides = "    guides: true\n",
+                    front = "    front_flange: {height: 3 mm, thickness: 2 mm}\n",
+                    rear = "    rear_flange: {height: 3 mm, thickness: 2 mm}\n";
+  EXPECT_EQ(testing::check_row(checked(disc(size, guides)), "guides").verdict, Verdict::fail);
+  EXPECT_EQ(testing::check_row(checked(disc(size, guides + front)), "guides").verdict, Verdict::note);
+  EXPECT_FALSE(has(checked(disc(size, guides + front + rear)), "guides"));
+  EXPECT_FALSE(has(checked(disc(size)), "guides"));
+}
+
 }  // namespace
 }  // namespace groovewright::gauge

@@ -114,6 +114,40 @@ TEST(Part, TakesHolesFromTheTables) {
   EXPECT_NEAR(made.part->holes[0].angles[1].deg(), 60, 1e-12);
 }
 
+TEST(Part, GivesHolesTheLimitsOfTheirSeries) {
+  struct Case {
+    const char *series, *fit;
+    double upper;
+  };
+  // ISO 273: fine H12, medium H13, coarse H14; ISO 286-1 for 6 to 10 mm: 150, 220 and 360 um.
+  for (const Case& c : {Case{"fine", "H12", 0.15}, {"medium", "H13", 0.22}, {"coarse", "H14", 0.36}}) {
+    const auto made = made_part(disc(
+        "{effective_diameter: 120 mm}", "",
+        "  bolts: {count: 6, size: M8, circle: 60 mm, counterbore: front, series: " + std::string(c.series) + "}\n"));
+    ASSERT_TRUE(made.part) << made.diagnostics.text();
+    const HolePattern& p = made.part->holes[0];
+    ASSERT_TRUE(p.fit && p.sink_fit) << c.series;
+    EXPECT_EQ(p.fit->id, c.fit) << c.series << ", ISO 273";
+    EXPECT_NEAR(p.fit->upper, c.upper, 1e-12) << c.series << ", ISO 286-1";
+    EXPECT_EQ(p.sink_fit->id, "H13") << "common practice";
+    EXPECT_NEAR(p.sink_fit->upper, 0.27, 1e-12) << "15 H13, ISO 286-1";
+  }
+}
+
+TEST(Part, GivesAKeywayOfOnesOwnTheTablesDepthTolerance) {
+  struct Case {
+    double depth, tolerance;
+  };
+  // DIN 6885-1: +0.1 up to key 6 x 6 (t2 2.8), +0.2 from 8 x 7 (t2 3.3); deeper than the table as its deepest.
+  for (const Case& c : {Case{1.2, 0.1}, {2.8, 0.1}, {2.9, 0.2}, {3.3, 0.2}, {6, 0.2}}) {
+    const auto made = made_part(disc("{effective_diameter: 120 mm}", "",
+                                     "  keyway: {width: 5 mm, depth: " + std::to_string(c.depth) + " mm}\n"));
+    ASSERT_TRUE(made.part) << made.diagnostics.text();
+    EXPECT_EQ(made.part->hub.keyway->depth_tolerance, c.tolerance) << c.depth;
+    EXPECT_NE(made.part->hub.keyway->depth_tolerance_source.find("DIN 6885-1"), std::string::npos) << c.depth;
+  }
+}
+
 TEST(Part, CoatingGrowsByItsShare) {
   // Hard anodise, about half in and half out: 50 um film stands 25 um above the old surface.
   const auto made = made_part(disc("{effective_diameter: 120 mm}", "", "",
@@ -123,7 +157,7 @@ TEST(Part, CoatingGrowsByItsShare) {
 }
 
 TEST(Part, RefusesRadiiOutsideTheStandard) {
-  for (const char* rim : {"    crest_radius: 0.24 mm\n", "    crest_radius: 0.44 mm\n", "    root_radius: 0.51 mm\n",
+  for (const char* rim : {"    crest_radius: 0.24 mm\n", "    crest_radius: 0.49 mm\n", "    root_radius: 0.51 mm\n",
                           "    edge_distance: 2.4 mm\n"}) {
     const auto made = made_part(disc("{effective_diameter: 120 mm}", rim));
     EXPECT_FALSE(made.part) << rim;

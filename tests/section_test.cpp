@@ -215,5 +215,94 @@ TEST(Section, LeastWallIsTheGeometricOne) {
   EXPECT_NEAR(testing::check_row(design_rules(*made.part, *made.section), "minimum_wall").value, apart - 9 - 0.6, 1e-9);
 }
 
+Rows ruled(const std::string& spec) {
+  const auto made = made_part(spec);
+  EXPECT_TRUE(made.section) << made.diagnostics.text();
+  return made.section ? design_rules(*made.part, *made.section) : Rows{};
+}
+
+TEST(Section, MarksCountAsOpenings) {
+  const auto least = [](const std::string& mark, const std::string& rim = "") {
+    return testing::check_row(
+        ruled(disc("{effective_diameter: 120 mm}", rim, "",
+                   "body: {solid: true}\ntiming_zero: {to: top}\nmarks: {angles: [0 deg], " + mark + "}\n")),
+        "minimum_wall");
+  };
+  // By hand: the outer groove's middle is 2.5 mm from the face, its root arc of 0.4 mm radius ends 0.4 cos 20° from it.
+  const double root = 2.5 - 0.4 * cos_of(Angle::deg(20).rad());
+  const Check shallow = least("on: front, depth: 0.4 mm, width: 0.6 mm, length: 5 mm, radius: 57 mm");
+  EXPECT_NEAR(shallow.value, root - 0.4, 1e-9) << shallow.says;
+  EXPECT_EQ(shallow.verdict, Verdict::pass);
+  const Check deep = least("on: front, depth: 0.8 mm, width: 0.6 mm, length: 5 mm, radius: 57 mm");
+  EXPECT_NEAR(deep.value, root - 0.8, 1e-9) << deep.says;
+  EXPECT_EQ(deep.verdict, Verdict::fail);
+  EXPECT_NE(deep.says.find("groove"), std::string::npos) << deep.says;
+  // On the rim's edge of a flange 2 mm thick and 0.4 mm deep: far from every root, whatever its length.
+  EXPECT_GT(least("on: front_edge, depth: 0.8 mm, width: 0.6 mm, length: 1 mm",
+                  "    front_flange: {height: 3 mm, thickness: 2 mm}\n")
+                .value,
+            2.5);
+}
+
+TEST(Section, WindowsLieUnderTheGrooves) {
+  // Windows between spokes reach to a diameter of 100 mm; the roots lie at `root_diameter`.
+  const std::string spec = disc("{effective_diameter: 120 mm}", "", "  diameter: 50 mm\n",
+                                "body: {web: {thickness: 8 mm, spokes: {count: 5, width: 8 mm, inner_diameter: 60 mm, "
+                                "outer_diameter: 88 mm}}, rim_thickness: 10 mm}\n");
+  const auto made = made_part(spec);
+  ASSERT_TRUE(made.section) << made.diagnostics.text();
+  EXPECT_NEAR(testing::check_row(ruled(spec), "wall_under_groove").value, 10, 1e-6) << "the rim's inside is nearer";
+}
+
+TEST(Section, PocketsAreHeldAgainstWhatLiesBehindThem) {
+  // A disc of 22.8 mm: pockets from the front, dowel holes from the rear on the same circle and angle.
+  const auto least = [](const std::string& hub, const std::string& top) {
+    return testing::check_row(ruled(disc("{effective_diameter: 120 mm}", "", hub, "body: {solid: true}\n" + top)),
+                              "minimum_wall");
+  };
+  const auto magnets = [](const char* depth) {
+    return "magnets: {angles: [0 deg], diameter: 6 mm, circle: 70 mm, depth: " + std::string(depth) + " mm}\n";
+  };
+  EXPECT_NEAR(least("", magnets("21.8")).value, 1.0, 1e-9) << "to the opposite face";
+  // Dowels of 6 mm, 8 mm deep from the rear, with a drill point of 3/tan 59° = 1.8026 mm.
+  const std::string dowels = "  dowels: {angles: [0 deg], diameter: 6 mm, circle: 70 mm, depth: 8 mm, side: rear}\n";
+  const double point = 3 / tan_of(Angle::deg(59).rad());
+  const Check end_to_end = least(dowels, magnets("12"));
+  EXPECT_NEAR(end_to_end.value, 22.8 - 12 - 8 - point, 1e-9) << end_to_end.says;
+  EXPECT_EQ(end_to_end.verdict, Verdict::fail);
+  EXPECT_NE(end_to_end.says.find("magnets_1"), std::string::npos) << end_to_end.says;
+  EXPECT_NE(end_to_end.says.find("dowels_1"), std::string::npos) << end_to_end.says;
+}
+
+TEST(Section, ThreadsAreJudgedByTheMetalTheyAreIn) {
+  struct Case {
+    const char* material;
+    double factor;
+  };
+  // From memory: 1.5 d in aluminium, 1 d in steel, 1.25 d in cast iron.
+  for (const Case& c : {Case{"aluminium-6061-T6", 1.5}, {"steel-1045", 1}, {"cast-iron-250", 1.25}}) {
+    std::string spec = disc("{effective_diameter: 120 mm}", "",
+                            "  bolts: {count: 4, size: M6, circle: 60 mm, hole: tapped, depth: 10 mm}\n");
+    spec.replace(spec.find("aluminium-6061-T6"), 17, c.material);
+    const Check row = testing::check_row(ruled(spec), "bolts_1_thread_length");
+    EXPECT_NEAR(*row.lower, 6 * c.factor, 1e-12) << c.material << ", " << row.source;
+  }
+}
+
+TEST(Section, ClearanceHolesAreNoFitsToMask) {
+  const Rows rows = ruled(disc("{effective_diameter: 120 mm}", "", "  bolts: {count: 4, size: M6, circle: 60 mm}\n",
+                               "body: {solid: true}\nfinish: {coating: hard-anodise, thickness: 25 um}\n"));
+  EXPECT_EQ(testing::check_row(rows, "coating_mask").says.find("fitted holes"), std::string::npos);
+}
+
+TEST(Section, NamesTheGeneralTolerancesUpToItsOwnSize) {
+  const Check row = testing::check_row(ruled(disc()), "general_tolerances");
+  EXPECT_EQ(row.verdict, Verdict::note);
+  EXPECT_NE(row.source.find("ISO 2768-1"), std::string::npos) << row.source;
+  EXPECT_NE(row.says.find("over 0.5 mm up to 6 mm: +- 0.1 mm, up to 30 mm: +- 0.2 mm, up to 120 mm: +- 0.3 mm;"),
+            std::string::npos)
+      << row.says;
+}
+
 }  // namespace
 }  // namespace groovewright::section

@@ -58,7 +58,9 @@ struct Groove {
   Sourced two_n_max;          ///< 2N max: K - d_o at most
   Sourced edge_distance_min;  ///< f min
   Sourced effective_diameter_min;
-  Sourced pitch_line_offset;                 ///< b_e: d_p = d_e + 2 b_e
+  Sourced pitch_line_offset;  ///< b_e: d_p = d_e + 2 b_e
+  /// Where another standard of the same groove differs: its greatest r_t, its b_e.
+  std::optional<Sourced> crest_radius_elsewhere, pitch_line_offset_elsewhere;
   Sourced roughness_max;                     ///< Ra, um
   SteppedLimit over_balls_tolerance;         ///< K, plus or minus, mm
   SteppedLimit groove_to_groove;             ///< spread of K on one pulley, mm
@@ -80,8 +82,9 @@ struct Belt {
   Sourced height;           ///< whole belt; nominal, an upper figure
   Sourced measured_height;  ///< what common practice measures; 0 where nothing is known
   Sourced cord_to_back;
-  Sourced speed_max;     ///< m/s
-  Sourced mass_per_rib;  ///< kg/m
+  Sourced speed_max;                        ///< m/s
+  std::optional<Sourced> speed_max_agreed;  ///< m/s, with the belt maker's word
+  Sourced mass_per_rib;                     ///< kg/m
 };
 
 struct Material {
@@ -148,6 +151,9 @@ struct Catalog {
   [[nodiscard]] std::vector<std::string> fit_names() const;
   /// The parallel key for a bore (over the lower, up to and including the upper), nullopt beyond the table.
   [[nodiscard]] std::optional<Key> key_for(double bore) const;
+  /// The key whose slot in the hub is nearest above `hub_depth`, or the deepest of the table: its depth tolerance goes
+  /// for a slot given by hand. nullopt where no keys were read.
+  [[nodiscard]] std::optional<Key> key_of_depth(double hub_depth) const;
 
   /// All mm: nominal sizes over `over` up to and including `up_to`; limits relative to the nominal.
   struct FitRow {
@@ -158,17 +164,18 @@ struct Catalog {
     std::vector<FitRow> rows;
   };
   std::map<std::string, FitTable> fits;
+  std::map<std::string, FitTable> tolerances;  ///< general tolerances: "lengths", "edges"
 };
 
 /// The data files that the program carries, by path below `profiles/`. Sorted by name. What has an id stands in a file
 /// of that name: "grooves/PK.yaml", "belts/PK.yaml", "materials/steel-4140.yaml", "finishes/none.yaml"; the tables are
-/// "iso286.yaml", "keys.yaml", "threads.yaml" and "rules.yaml".
+/// "iso286.yaml", "iso2768.yaml", "keys.yaml", "threads.yaml" and "rules.yaml".
 [[nodiscard]] std::span<const TextFile> built_in_files();
 
 /// Reads data files into a catalogue; a later file's entry replaces an earlier one of the same id, so a person's own
 /// come last (rows of own keys are looked at first; own rules can only change those of the first file of rules). The
-/// first key of a file says its kind: groove, belt, material, finish, fits, threads, keys, rules. nullopt if and only
-/// if a problem was added; each carries its place.
+/// first key of a file says its kind: groove, belt, material, finish, fits, tolerances, threads, keys, rules. nullopt
+/// if and only if a problem was added; each carries its place.
 [[nodiscard]] std::optional<Catalog> read_catalog(std::span<const TextFile> files, Diagnostics& diagnostics);
 
 }  // namespace groovewright::catalog

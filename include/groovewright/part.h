@@ -46,6 +46,8 @@ inline constexpr double kOverBallsError = 1e-9;  ///< mm, against laying the bal
 /// 2X = K - d_e from the geometry: the effective diameter is the outside diameter at the least crest radius. The tables
 /// print it rounded to 0.01.
 [[nodiscard]] double two_x(const catalog::Groove& g);
+/// The crest radius at which K - d_o reaches 2N max.
+[[nodiscard]] double crest_radius_max(const catalog::Groove& g);
 
 // ---- the part ----
 
@@ -82,6 +84,10 @@ struct Rim {
   [[nodiscard]] double root_diameter() const;
   [[nodiscard]] double pitch_diameter() const;
   [[nodiscard]] double groove_depth() const;  ///< crest to root, on radius
+  /// True where the crest radius is beyond this standard's limit and within that of another for the same groove.
+  [[nodiscard]] bool crest_by_other_standard() const;
+  /// K - d_o at most, by the standard that judges the crests. mm, with its source.
+  [[nodiscard]] catalog::Sourced two_n_max() const;
   /// Axial length with flanges, without the neck behind.
   [[nodiscard]] double width() const;
   /// Axial distance of the rear flange's outer face (or the rim's face) from the middle of groove 1, the rearmost.
@@ -143,6 +149,7 @@ struct Keyway {
   Place place;
   Settled width, depth;
   double depth_tolerance = 0;
+  std::string depth_tolerance_source;
   catalog::Fit fit;
   std::string fit_source;
   Angle angle;
@@ -168,6 +175,7 @@ struct HolePattern {
   Angle sink_angle;                          ///< included, countersink only
   Side sink_side = Side::front;
   std::string sink_source;
+  std::optional<catalog::Fit> sink_fit;  ///< limits of a counterbore's diameter
   double edge_break = 0;
 };
 
@@ -228,7 +236,8 @@ struct Part {
   std::optional<double> maximum_speed;  ///< rpm
   std::string speed_reason;
   std::optional<Damper> damper;
-  std::map<std::string, catalog::Sourced> limits;  ///< the shop's rules, by id
+  std::map<std::string, catalog::Sourced> limits;                ///< the shop's rules, by id
+  std::map<std::string, catalog::Catalog::FitTable> tolerances;  ///< for sizes without limits of their own
 
   /// The shop rule `id`. Throws Broken where there is none.
   [[nodiscard]] const catalog::Sourced& limit(const std::string& id) const;

@@ -51,4 +51,17 @@ std::optional<Key> Catalog::key_for(double bore) const {
   return row == nullptr ? std::nullopt : std::optional<Key>(*row);
 }
 
+std::optional<Key> Catalog::key_of_depth(double hub_depth) const {
+  constexpr double kSame = 1e-9;
+  const Key* best = nullptr;
+  for (const Key& key : keys) {
+    const bool holds = key.hub_depth >= hub_depth - kSame;
+    const bool best_holds = best != nullptr && best->hub_depth >= hub_depth - kSame;
+    const bool closer = best == nullptr || (holds ? !best_holds || key.hub_depth < best->hub_depth
+                                                  : !best_holds && key.hub_depth > best->hub_depth);
+    if (closer) best = &key;
+  }
+  return best == nullptr ? std::nullopt : std::optional<Key>(*best);
+}
+
 }  // namespace groovewright::catalog

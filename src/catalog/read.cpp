@@ -90,6 +90,10 @@ SteppedLimit read_stepped(Fields& fields, std::string_view key) {
   return limit;
 }
 
+std::optional<Sourced> read_optional(Fields& fields, std::string_view key, Unit unit) {
+  return fields.has(key) ? std::optional(fields.sourced(key, unit)) : std::nullopt;
+}
+
 /// A ball must rest on straight flank, above the root's rounding and below the crest's; else nothing can be measured.
 /// Along the flank a circle of radius r tangent to both flanks touches r cos²h / sin h away (radially) from the sharp
 /// point.
@@ -143,6 +147,8 @@ void read_groove(Fields& file, const Heading& heading, Catalog& catalog) {
   g.edge_distance_min = file.sourced("edge_distance_min", kLength);
   g.effective_diameter_min = file.sourced("effective_diameter_min", kLength);
   g.pitch_line_offset = file.sourced("pitch_line_offset", kLength, Sign::zero_too);
+  g.crest_radius_elsewhere = read_optional(file, "crest_radius_elsewhere", kLength);
+  g.pitch_line_offset_elsewhere = read_optional(file, "pitch_line_offset_elsewhere", kLength);
   g.roughness_max = file.sourced("roughness_max", kMicrometres);
   g.over_balls_tolerance = read_stepped(file, "over_balls_tolerance");
   g.groove_to_groove = read_stepped(file, "groove_to_groove");
@@ -168,6 +174,7 @@ void read_belt(Fields& file, const Heading& heading, Catalog& catalog) {
   if (file.has("measured_height")) b.measured_height = file.sourced("measured_height", kLength);
   b.cord_to_back = file.sourced("cord_to_back", kLength);
   b.speed_max = file.sourced("speed_max", kMetresPerSecond);
+  b.speed_max_agreed = read_optional(file, "speed_max_agreed", kMetresPerSecond);
   b.mass_per_rib = file.sourced("mass_per_rib", kKilogramsPerMetre);
   catalog.belts[b.section] = b;
 }
@@ -294,14 +301,17 @@ Catalog::FitTable read_fit(Fields& fields, const Node& at, const std::vector<dou
   return table;
 }
 
-void read_fits(Fields& file, const Heading&, Catalog& catalog) {
+void read_limit_tables(Fields& file, std::map<std::string, Catalog::FitTable>& tables) {
   const std::vector<double> ranges = read_ranges(file, {});
   for (const Entry* entry : file.rest()) {
     Fields fields(entry->value, file);
-    catalog.fits[entry->key] = read_fit(fields, entry->value, ranges);
+    tables[entry->key] = read_fit(fields, entry->value, ranges);
     fields.finish();
   }
 }
+
+void read_fits(Fields& file, const Heading&, Catalog& catalog) { read_limit_tables(file, catalog.fits); }
+void read_tolerances(Fields& file, const Heading&, Catalog& catalog) { read_limit_tables(file, catalog.tolerances); }
 
 /// One source for each standard that a thread's figures come from.
 struct ThreadSources {
@@ -463,6 +473,7 @@ constexpr FileKind kFileKinds[] = {
     {"material", "steel-1045", read_material},
     {"finish", "hard-anodise", read_finish},
     {"fits", "ISO 286-2", read_fits},
+    {"tolerances", "ISO 2768-1", read_tolerances},
     {"threads", "ISO metric, coarse pitch", read_threads},
     {"keys", "DIN 6885-1", read_keys},
     {"rules", "shop", read_rules},

@@ -98,8 +98,9 @@ void add_sizes(const Part& part, std::size_t i, Rows& rows) {
          g.ball_diameter.value + g.ball_tolerance.value, g.ball_diameter.source));
   add(mm(id + "effective_diameter", "Effective diameter", "d_e", d_e, rim.effective_diameter.source));
   add(mm(id + "outside_diameter", "Outside diameter (turning size, follows K)", "d_o", rim.outside_diameter(),
-         k - g.two_n_max.value, k - least_tip,
-         "d_e - 2 (r_t - r_t min)(1/sin h - 1); band by 2N max and r_t min of " + standard_of(g)));
+         k - rim.two_n_max().value, k - least_tip,
+         "d_e - 2 (r_t - r_t min)(1/sin h - 1); band by 2N max and r_t min of " + standard_of(g) +
+             (rim.crest_by_other_standard() ? ", 2N max by " + rim.two_n_max().source : "")));
   add(mm(id + "pitch_diameter", "Pitch diameter", "d_p", rim.pitch_diameter(),
          "d_e + 2 b_e, b_e " + trimmed(rim.pitch_line_offset.value, 3) + " mm, " + rim.pitch_line_offset.source));
   rows.dimensions.push_back({id + "groove_count",
@@ -123,8 +124,11 @@ void add_sizes(const Part& part, std::size_t i, Rows& rows) {
   Dimension crest = mm(id + "crest_radius", "Crest radius", "r_t", rim.crest_radius.value,
                        rim.crest_radius.source + "; least " + g.crest_radius_min.source);
   crest.lower = g.crest_radius_min.value;
-  crest.upper = (g.two_n_max.value - part::over_apex(g.pitch.value, g.angle, g.ball_diameter.value)) /
-                part::rounding_loss(1, g.angle);
+  crest.upper = part::crest_radius_max(g);
+  if (rim.crest_by_other_standard()) {
+    crest.upper = g.crest_radius_elsewhere->value;
+    crest.source += "; greatest " + g.crest_radius_elsewhere->source;
+  }
   add(crest);
   Dimension root = mm(id + "root_radius", "Root radius", "r_b", rim.root_radius.value,
                       rim.root_radius.source + "; greatest " + g.root_radius_max.source);
@@ -152,7 +156,7 @@ void add_sizes(const Part& part, std::size_t i, Rows& rows) {
            k + over + tol, source));
     add(mm(id + "effective_diameter_coated", "Effective diameter after coating", "d_e", d_e + over, source));
     add(mm(id + "outside_diameter_coated", "Outside diameter after coating", "d_o", rim.outside_diameter() + 2 * grown,
-           k + over - g.two_n_max.value, k + over - least_tip, source));
+           k + over - rim.two_n_max().value, k + over - least_tip, source));
     Dimension crest_after =
         mm(id + "crest_radius_coated", "Crest radius after coating", "r_t", rim.crest_radius.value + grown, source);
     crest_after.lower = crest.lower, crest_after.upper = crest.upper;
@@ -232,9 +236,10 @@ void add_form_checks(const Part& part, std::size_t i, const std::vector<LaidBall
     if (tag.kind == section::Kind::crest) crest = std::max(crest, std::max({e.a.y, e.b.y, e.at(0.5).y}));
     if (tag.kind == section::Kind::root) root = std::min(root, e.at(0.5).y);
   }
+  const catalog::Sourced two_n = rim.two_n_max();
   // What a belt rib needs is the depth that the standard's own radii leave at the least.
   const double least_depth = part::sharp_height(rim.form()) -
-                             ((g.two_n_max.value - part::over_apex(g.pitch.value, g.angle, g.ball_diameter.value)) +
+                             ((rim.two_n_max().value - part::over_apex(g.pitch.value, g.angle, g.ball_diameter.value)) +
                               part::rounding_loss(g.root_radius_max.value, g.angle)) /
                                  2;
   rows.checks.push_back(judged({id + "groove_depth_found",
@@ -247,8 +252,67 @@ void add_form_checks(const Part& part, std::size_t i, const std::vector<LaidBall
                                 standard + ", depth left by its largest crest and root radii",
                                 "crest to root"}));
   rows.checks.push_back(judged({id + "outside_diameter_found", "Outside diameter in the outline", Verdict::pass,
-                                2 * crest, "mm", k.mean - g.two_n_max.value, k.mean - part::two_x(g),
-                                g.two_n_max.source, "2N = K - d_o, at most " + trimmed(g.two_n_max.value, 3) + " mm"}));
+                                2 * crest, "mm", k.mean - two_n.value, k.mean - part::two_x(g), two_n.source,
+                                "2N = K - d_o, at most " + trimmed(two_n.value, 3) + " mm"}));
+  if (rim.crest_by_other_standard()) {
+    rows.checks.push_back({id + "crest_radius_standards", "Crest radius on which two standards differ", Verdict::note,
+                           rim.crest_radius.value, "mm", g.crest_radius_min.value, g.crest_radius_elsewhere->value,
+                           g.crest_radius_elsewhere->source + "; against " + g.two_n_max.source,
+                           "judged by the one that allows it: " + standard + " ends at " +
+                               trimmed(part::crest_radius_max(g), 3) + " mm, its 2N max of " +
+                               trimmed(g.two_n_max.value, 3) + " mm"});
+  }
+}
+
+/// A reason makes an excess a note up to what belt makers agree to, and a doubt beyond; how far over is always said.
+void accept_speed(const Part& part, const catalog::Belt& belt, Check& row) {
+  const double over = row.value - belt.speed_max.value;
+  const bool agreed = belt.speed_max_agreed && row.value <= belt.speed_max_agreed->value;
+  row.verdict = agreed ? Verdict::note : Verdict::doubt;
+  row.says += "; " + number(over, 1) + " m/s (" + number(100 * over / belt.speed_max.value, 1) +
+              " %) over the usual limit, accepted in the spec: " + part.speed_reason;
+  if (!belt.speed_max_agreed) return;
+  row.source += "; " + trimmed(belt.speed_max_agreed->value, 1) + " m/s " + belt.speed_max_agreed->source;
+  if (!agreed)
+    row.says += "; even makers who agree to more end at " + trimmed(belt.speed_max_agreed->value, 1) + " m/s";
+}
+
+/// Only flanges keep a belt from running off sideways.
+void add_guides(const Rim& rim, const std::string& id, Rows& rows) {
+  if (!rim.guides || (rim.front && rim.rear)) return;
+  const bool none = !rim.front && !rim.rear;
+  rows.checks.push_back({id + "guides",
+                         "Flanges of a rim that guides the belt",
+                         none ? Verdict::fail : Verdict::note,
+                         none ? 0.0 : 1.0,
+                         "",
+                         {},
+                         2.0,
+                         "common practice, no source",
+                         none ? "a guiding rim has no flange: give it flanges, or drop 'guides'"
+                              : std::string("the belt is guided at the ") + (rim.front ? "front" : "rear") + " only"});
+}
+
+/// Inch sheets place the cord much nearer to the effective line; ratios by them come out otherwise.
+void add_other_pitch_line(const Rim& rim, const std::string& id, Rows& rows) {
+  const auto& other = rim.groove.pitch_line_offset_elsewhere;
+  if (!other) return;
+  const double d_p = rim.effective_diameter.value + 2 * other->value;
+  Check row{id + "pitch_diameter_elsewhere",
+            "Pitch diameter by the inch sheet's pitch line",
+            Verdict::note,
+            d_p,
+            "mm",
+            {},
+            {},
+            other->source + "; against " + rim.pitch_line_offset.source,
+            "b_e " + trimmed(other->value, 4) + " mm there, " + trimmed(rim.pitch_line_offset.value, 4) + " mm here"};
+  if (rim.overdrive) {
+    const double ratio = d_p / (rim.overdrive->reference_effective + 2 * other->value) - 1;
+    row.says += "; by it the overdrive would read " + trimmed(100 * ratio, 2) + " % instead of " +
+                trimmed(100 * rim.overdrive->ratio, 2) + " %";
+  }
+  rows.checks.push_back(row);
 }
 
 void add_belt_checks(const Part& part, std::size_t i, Rows& rows) {
@@ -326,10 +390,7 @@ void add_belt_checks(const Part& part, std::size_t i, Rows& rows) {
                         belt.speed_max.value,
                         belt.speed_max.source,
                         "at " + trimmed(*part.maximum_speed, 1) + " rpm on the pitch line"});
-    if (row.verdict == Verdict::fail && !part.speed_reason.empty()) {
-      row.verdict = Verdict::note;
-      row.says += "; above the usual limit, accepted in the spec: " + part.speed_reason;
-    }
+    if (row.verdict == Verdict::fail && !part.speed_reason.empty()) accept_speed(part, belt, row);
     rows.checks.push_back(row);
   }
   if (part.finish && part.finish->film > kThickFilm) {
@@ -435,6 +496,8 @@ Rows check(const Part& part, const section::Section& section) {
     add_form_checks(part, i, balls, section, mine);
     add_belt_checks(part, i, mine);
     add_overdrive(part.rims[i], Part::prefix(i), mine);
+    add_other_pitch_line(part.rims[i], Part::prefix(i), mine);
+    add_guides(part.rims[i], Part::prefix(i), mine);
     rows.append(part.named(std::move(mine), i));
   }
   add_damper(part, section, rows);

@@ -20,6 +20,23 @@ double two_x(const catalog::Groove& g) {
   return over_apex(g.pitch.value, g.angle, g.ball_diameter.value) + rounding_loss(g.crest_radius_min.value, g.angle);
 }
 
+double crest_radius_max(const catalog::Groove& g) {
+  return (g.two_n_max.value - over_apex(g.pitch.value, g.angle, g.ball_diameter.value)) / rounding_loss(1, g.angle);
+}
+
+bool Rim::crest_by_other_standard() const {
+  constexpr double kSame = 1e-9;
+  return groove.crest_radius_elsewhere && crest_radius.value > crest_radius_max(groove) + kSame &&
+         crest_radius.value <= groove.crest_radius_elsewhere->value + kSame;
+}
+catalog::Sourced Rim::two_n_max() const {
+  if (!crest_by_other_standard()) return groove.two_n_max;
+  const catalog::Sourced& other = *groove.crest_radius_elsewhere;
+  return {over_apex(groove.pitch.value, groove.angle, groove.ball_diameter.value) +
+              rounding_loss(other.value, groove.angle),
+          other.source};
+}
+
 GrooveForm Rim::form() const { return {groove.pitch.value, groove.angle, crest_radius.value, root_radius.value}; }
 double Rim::over_balls() const { return effective_diameter.value + two_x(groove); }
 double Rim::apex_diameter() const {

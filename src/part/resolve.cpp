@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "groovewright/base/text.h"
 #include "groovewright/base/trig.h"
@@ -40,6 +41,7 @@ class Resolver {
     part_.title = spec_.title ? spec_.title->value : part_.name;
     part_.revision = spec_.revision ? spec_.revision->value : "";
     part_.limits = catalog_.rules;
+    part_.tolerances = catalog_.tolerances;
     settle_material();
     for (const spec::Rim& rim : spec_.rims) settle_rim(rim);
     if (diagnostics_.has_errors()) return part_;
@@ -199,17 +201,19 @@ class Resolver {
   void settle_radii(const spec::Rim& written, Rim& rim) {
     const catalog::Groove& g = rim.groove;
     const double least = g.crest_radius_min.value;
-    const double per_mm = rounding_loss(1, g.angle);
-    const double most = (g.two_n_max.value - over_apex(g.pitch.value, g.angle, g.ball_diameter.value)) / per_mm;
+    const double most = crest_radius_max(g);
     rim.crest_radius = {std::min(1.2 * least, most), defaulted("1.2 x r_t min of " + g.standard)};
     rim.root_radius = {0.8 * g.root_radius_max.value, defaulted("0.8 x r_b max of " + g.standard)};
     if (written.crest_radius) {
       const double r = written.crest_radius->value;
       rim.crest_radius = from_spec(r);
-      if (r < least - kSame || r > most + kSame) {
+      if (r < least - kSame || (r > most + kSame && !rim.crest_by_other_standard())) {
         error(Code::outside_limits, written.crest_radius->place, "crest_radius",
               "crest radius " + mm(r) + " of " + g.id + " goes from " + mm(least) + " (r_t min) to " + mm(most) +
-                  " (2N max " + mm(g.two_n_max.value) + ", " + g.standard + ")");
+                  " (2N max " + mm(g.two_n_max.value) + ", " + g.standard + ")" +
+                  (g.crest_radius_elsewhere ? ", or to " + mm(g.crest_radius_elsewhere->value) + " (" +
+                                                  g.crest_radius_elsewhere->source + ")"
+                                            : ""));
       }
     }
     if (written.root_radius) {
@@ -312,6 +316,7 @@ class Resolver {
       p.sink_diameter = t.counterbore_diameter;
       p.sink_depth = t.counterbore_depth;
       p.sink_source = t.counterbore_source;
+      p.sink_fit = catalog_.fit("H13", p.sink_diameter);
     } else if (written.countersink) {
       p.sink_side = written.countersink->value;
       p.sink_diameter = t.countersunk_head_diameter;
@@ -352,6 +357,19 @@ class Resolver {
     }
   }
 
+  /// ISO 273 gives each series its class of limits.
+  static std::tuple<double, const char*, const char*> clearance(const Thread& t, spec::ClearanceSeries series) {
+    switch (series) {
+      case spec::ClearanceSeries::fine:
+        return {t.clearance_fine, "fine", "H12"};
+      case spec::ClearanceSeries::coarse:
+        return {t.clearance_coarse, "coarse", "H14"};
+      case spec::ClearanceSeries::medium:
+        break;
+    }
+    return {t.clearance_medium, "medium", "H13"};
+  }
+
   void settle_bolts(const spec::Bolts& written, HolePattern::Use use, std::size_t i) {
     const bool jack = use == HolePattern::Use::jack_screw;
     const Thread* t = thread(*written.size);
@@ -364,10 +382,9 @@ class Resolver {
       p.diameter = {t->tap_drill, t->drill_source};
     } else {
       const auto series = written.series ? written.series->value : spec::ClearanceSeries::medium;
-      p.diameter = {series == spec::ClearanceSeries::fine     ? t->clearance_fine
-                    : series == spec::ClearanceSeries::medium ? t->clearance_medium
-                                                              : t->clearance_coarse,
-                    t->clearance_source};
+      const auto [diameter, word, limits] = clearance(*t, series);
+      p.diameter = {diameter, t->clearance_source + ", " + word + " series"};
+      p.fit = catalog_.fit(limits, diameter);
       if (written.depth) {
         error(Code::does_not_fit, written.depth->place, "depth",
               "a clearance hole goes through: drop 'depth', or say 'hole: tapped'");
@@ -473,10 +490,15 @@ class Resolver {
     if (written->width) {
       k.width = from_spec(written->width->value);
       k.depth = from_spec(written->depth->value);
+      if (const auto key = catalog_.key_of_depth(k.depth.value)) {
+        k.depth_tolerance = key->depth_tolerance;
+        k.depth_tolerance_source = key->source + ", for slots of this depth";
+      }
     } else if (const auto key = catalog_.key_for(bore)) {
       k.width = {key->width, key->source};
       k.depth = {key->hub_depth, key->source};
       k.depth_tolerance = key->depth_tolerance;
+      k.depth_tolerance_source = key->source;
     } else {
       error(Code::needs_more, written->place, "keyway",
             "the parallel-key table has no key for a bore of " + mm(bore) + ": give 'keyway: {width: …, depth: …}'");
@@ -720,7 +742,8 @@ class Resolver {
 std::string own_groove_key(const std::string& reference) { return "file:" + reference; }
 
 std::vector<std::string> files_named(const spec::Pulley& pulley) {
-  std::vector<std::string> files{"iso286.yaml", "rules.yaml", "materials/" + pulley.material->value + ".yaml"};
+  std::vector<std::string> files{"iso286.yaml", "iso2768.yaml", "rules.yaml",
+                                 "materials/" + pulley.material->value + ".yaml"};
   for (const spec::Rim& rim : pulley.rims) {
     if (rim.section->id.empty()) continue;
     files.push_back("grooves/" + rim.section->id + ".yaml");
@@ -728,7 +751,7 @@ std::vector<std::string> files_named(const spec::Pulley& pulley) {
   }
   if (pulley.finish) files.push_back("finishes/" + pulley.finish->coating->value + ".yaml");
   if (!pulley.hub->bolts.empty() || !pulley.hub->jack_screws.empty()) files.push_back("threads.yaml");
-  if (pulley.hub->keyway && !pulley.hub->keyway->width) files.push_back("keys.yaml");
+  if (pulley.hub->keyway) files.push_back("keys.yaml");
   std::sort(files.begin(), files.end());
   files.erase(std::unique(files.begin(), files.end()), files.end());
   return files;

@@ -1,6 +1,9 @@
 // build.h: inside room `section`: the outline and the openings are made one after the other.
 #pragma once
 
+#include <limits>
+#include <string>
+
 #include "groovewright/section.h"
 
 namespace groovewright::section {
@@ -34,5 +37,17 @@ void add_openings(const part::Part& part, Section& section, Diagnostics& diagnos
 [[nodiscard]] double metal_between(const plane::Pocket& a, const plane::Slot& b);
 /// Two slots that open the same way.
 [[nodiscard]] double metal_between(const plane::Slot& a, const plane::Slot& b);
+
+/// The thinnest metal seen so far, and between what.
+struct LeastWall {
+  double value = std::numeric_limits<double>::infinity();
+  std::string who;
+  void see(double v, const std::string& what);
+};
+/// Metal from the groove roots of `rim` to the nearest face or opening inside. Openings lie under a groove where their
+/// depths meet those of its roots; those beside it belong to `least_wall`.
+[[nodiscard]] double wall_under_groove(const Section& section, int rim);
+/// Least metal round openings: to faces, to each other, and to grooves beside them.
+[[nodiscard]] LeastWall least_wall(const Section& section);
 
 }  // namespace groovewright::section

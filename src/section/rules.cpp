@@ -18,7 +18,6 @@ using plane::Path;
 
 /// Sine of the turn from which a corner counts as a corner.
 constexpr double kSharpTurn = 1e-3;
-constexpr double kFar = std::numeric_limits<double>::infinity();
 
 /// A value that must not fall below a limit of the shop.
 Check at_least(std::string id, std::string label, double value, const catalog::Sourced& least, std::string says) {
@@ -31,90 +30,12 @@ Check at_least(std::string id, std::string label, double value, const catalog::S
                  .says = std::move(says)});
 }
 
-/// Faces on the inside of the rim, seen from the grooves: whatever is not part of the rim's own outside.
-bool is_inside(Kind k) {
-  switch (k) {
-    case Kind::bore:
-    case Kind::step:
-    case Kind::floor:
-    case Kind::hub:
-    case Kind::spigot:
-    case Kind::web:
-    case Kind::rim_inner:
-      return true;
-    default:
-      return false;
-  }
-}
-
-double wall_under_groove(const Section& section, int rim) {
-  Path roots, inside;
-  for (std::size_t i = 0; i < section.tags.size(); ++i) {
-    const Edge& e = section.body.section[i];
-    if (section.tags[i].kind == Kind::root && section.tags[i].rim == rim) roots.push_back(e);
-    if (is_inside(section.tags[i].kind)) inside.push_back(e);
-  }
-  double least = plane::distance(roots, inside);
-  // Openings seen in the half plane: their farthest reach from the axis, over their depth.
-  for (const plane::RoundHole& h : section.body.holes) {
-    const double at = norm(h.at);
-    Path side;
-    for (std::size_t i = 0; i + 1 < h.profile.size(); ++i) {
-      side.push_back({{h.profile[i].x, at + h.profile[i].y},
-                      {h.profile[i + 1].x, at + h.profile[i + 1].y},
-                      Edge::Turn::straight,
-                      {}});
-    }
-    least = std::min(least, plane::distance(roots, side));
-  }
-  for (const plane::Slot& s : section.body.slots) {
-    if (!s.inward) continue;
-    const double corner = length_of(s.floor, s.width / 2);
-    double lowest = kFar;
-    for (const Edge& e : roots) lowest = std::min(lowest, e.at(0.5).y);
-    least = std::min(least, lowest - corner);
-  }
-  return least;
-}
-
-struct Least {
-  double value = kFar;
-  std::string who;
-  void see(double v, const std::string& what) {
-    if (v < value - 1e-9) value = v, who = what;
-  }
-};
-
-/// Least metal round openings: to faces and to each other.
-Least least_wall(const Section& section) {
-  Least least;
-  const auto& b = section.body;
-  for (std::size_t i = 0; i < b.holes.size(); ++i) {
-    if (i == 0 || !alike(b.holes[i - 1], b.holes[i])) {
-      least.see(wall_round(b.holes[i], section, false), b.holes[i].id + " and the face beside it");
-    }
-    for (std::size_t k = i + 1; k < b.holes.size(); ++k) {
-      least.see(metal_between(b.holes[i], b.holes[k]), b.holes[i].id + " and " + b.holes[k].id);
-    }
-    for (const auto& p : b.pockets) least.see(metal_between(b.holes[i], p), b.holes[i].id + " and " + p.id);
-    for (const auto& s : b.slots) least.see(metal_between(b.holes[i], s), b.holes[i].id + " and the " + s.id);
-  }
-  for (std::size_t i = 0; i < b.pockets.size(); ++i) {
-    for (const auto& slot : b.slots)
-      least.see(metal_between(b.pockets[i], slot), b.pockets[i].id + " and the " + slot.id);
-    for (std::size_t k = i + 1; k < b.pockets.size(); ++k) {
-      least.see(metal_between(b.pockets[i], b.pockets[k]), b.pockets[i].id + " and " + b.pockets[k].id);
-    }
-  }
-  return least;
-}
-
 void add_rim_rules(const Part& part, const Section& section, std::size_t i, Rows& rows) {
   const Rim& rim = part.rims[i];
   const std::string id = Part::prefix(i);
-  rows.checks.push_back(
-      at_least(id + "wall_under_groove", "Metal under the groove root", wall_under_groove(section, static_cast<int>(i)),
-               part.limit("minimum_wall_under_groove"), "from the root of a groove to the nearest face inside"));
+  rows.checks.push_back(at_least(
+      id + "wall_under_groove", "Metal under the groove root", wall_under_groove(section, static_cast<int>(i)),
+      part.limit("minimum_wall_under_groove"), "from the root of a groove to the nearest face or opening inside"));
   rows.checks.push_back(at_least(id + "edge_distance", "Edge distance f", rim.edge_distance.value,
                                  rim.groove.edge_distance_min,
                                  "middle of an outer groove to the rim's face or flange wall"));
@@ -145,9 +66,21 @@ void add_hub_rules(const Part& part, Rows& rows) {
                                  part.limit("minimum_hub_wall"), "from " + what + " to the hub's outside"));
 }
 
+/// How deep a thread must hold, by the metal that it is cut in; the softest where that is not known.
+const catalog::Sourced& engagement_in(const Part& part, const std::string& material) {
+  struct Class {
+    std::string_view begins, rule;
+  };
+  constexpr Class kClasses[] = {{"steel", "thread_engagement_steel"}, {"cast-iron", "thread_engagement_iron"}};
+  for (const Class& c : kClasses) {
+    if (material.starts_with(c.begins)) return part.limit(std::string(c.rule));
+  }
+  return part.limit("thread_engagement");
+}
+
 /// The part lies between the head and the thread it holds on by: screws that were long enough before may not be now.
 void add_screw_rule(const Part& part, const HolePattern& p, double stack, Rows& rows) {
-  const catalog::Sourced& factor = part.limit("thread_engagement");
+  const catalog::Sourced& factor = engagement_in(part, "");  // what the screws go into is another part
   const double needed = factor.value * p.thread->diameter;
   if (p.screw_length > 0) {
     rows.checks.push_back(at_least(p.id + "_engagement", "Thread left for the screws of " + p.id,
@@ -184,7 +117,7 @@ void add_head_rules(const Part& part, const Section& section, const HolePattern&
   if (p.tapped) {
     const double length = p.depth > 0 ? p.depth : thick - 2 * p.edge_break;
     const bool jack = p.use == HolePattern::Use::jack_screw;
-    const catalog::Sourced& factor = part.limit(jack ? "jack_screw_engagement" : "thread_engagement");
+    const catalog::Sourced& factor = jack ? part.limit("jack_screw_engagement") : engagement_in(part, part.material.id);
     rows.checks.push_back(at_least(p.id + "_thread_length", "Thread length of " + p.id, length,
                                    {factor.value * p.thread->diameter, factor.source},
                                    trimmed(length / p.thread->diameter, 2) + " x the screw's diameter"));
@@ -225,7 +158,7 @@ void add_mask(const Part& part, Rows& rows) {
   if (part.hub.keyway) what.emplace_back("the keyway");
   if (!part.hub.registers.empty()) what.emplace_back("the register");
   const auto any = [&](auto holds) { return std::any_of(part.holes.begin(), part.holes.end(), holds); };
-  if (any([](const HolePattern& p) { return p.fit.has_value(); })) what.emplace_back("fitted holes");
+  if (any([](const HolePattern& p) { return p.fit && !p.thread; })) what.emplace_back("fitted holes");
   if (any([](const HolePattern& p) { return p.tapped; })) what.emplace_back("threads");
   if (any([](const HolePattern& p) { return p.use == HolePattern::Use::bolt && !p.tapped; }))
     what.emplace_back("seats under bolt heads");
@@ -248,6 +181,34 @@ void add_mask(const Part& part, Rows& rows) {
   rows.checks.push_back(row);
 }
 
+/// Sizes without limits of their own fall under general tolerances, up to the part's own size.
+void add_general_tolerances(const Part& part, const Section& section, Rows& rows) {
+  double size = 0;
+  for (const Edge& e : section.body.section) size = std::max({size, 2 * e.a.y, 2 * e.b.y});
+  const auto row = [&](const char* table, const char* id, const char* label) {
+    const auto found = part.tolerances.find(table);
+    if (found == part.tolerances.end()) return;
+    std::string says;
+    for (const auto& r : found->second.rows) {
+      if (r.over >= size) break;
+      says += (says.empty() ? "over " + trimmed(r.over, 1) + " mm" : std::string(",")) + " up to " +
+              trimmed(r.up_to, 1) + " mm: +- " + trimmed(r.upper, 2) + " mm";
+    }
+    rows.checks.push_back({id,
+                           label,
+                           Verdict::note,
+                           0,
+                           "",
+                           {},
+                           {},
+                           found->second.source,
+                           says + "; this program's default, common practice: an order or drawing that says otherwise "
+                                  "goes before it"});
+  };
+  row("lengths", "general_tolerances", "General tolerances, lengths without limits of their own");
+  row("edges", "general_tolerances_edges", "General tolerances, radii and edge breaks without limits of their own");
+}
+
 }  // namespace
 
 Rows design_rules(const Part& part, const Section& section) {
@@ -262,8 +223,8 @@ Rows design_rules(const Part& part, const Section& section) {
     rows.checks.push_back(at_least("web_thickness", "Thickness of the web", part.web->thickness.value,
                                    part.limit("minimum_web"), "axial"));
   }
-  const Least least = least_wall(section);
-  if (least.value < kFar) {
+  const LeastWall least = least_wall(section);
+  if (least.value < std::numeric_limits<double>::infinity()) {
     rows.checks.push_back(at_least("minimum_wall", "Least wall round openings", least.value, part.limit("minimum_wall"),
                                    "between " + least.who));
   }
@@ -281,6 +242,7 @@ Rows design_rules(const Part& part, const Section& section) {
                            "a tool leaves its nose radius at flange feet, steps and registers: what goes in there "
                            "needs a larger chamfer"});
   }
+  add_general_tolerances(part, section, rows);
   for (const HolePattern& p : part.holes) {
     add_head_rules(part, section, p, rows);
     add_face_rules(part, section, p, rows);

@@ -164,10 +164,12 @@ void add_keyway(const Part& part, const part::Keyway& k, Rows& rows) {
   rows.dimensions.push_back(
       fitted("keyway_width", "Keyway, width", k.width.value, k.fit, k.width.source + "; fit " + k.fit_source));
   // Across the bore where that is widest: with a taper the slot runs along the axis, so its depth shrinks only there.
-  Dimension over = length("keyway_over",
-                          part.hub.bore.taper ? "Keyway floor to the far side of the bore, at its wide end"
-                                              : "Keyway floor to the far side of the bore, d + t2",
-                          part.hub.keyway_floor() + part.hub.widest_bore_radius(), k.depth.source);
+  Dimension over = length(
+      "keyway_over",
+      part.hub.bore.taper ? "Keyway floor to the far side of the bore, at its wide end"
+                          : "Keyway floor to the far side of the bore, d + t2",
+      part.hub.keyway_floor() + part.hub.widest_bore_radius(),
+      k.depth.source + (k.depth_tolerance_source == k.depth.source ? "" : "; upper limit " + k.depth_tolerance_source));
   if (k.depth_tolerance > 0) over.lower = over.value, over.upper = over.value + k.depth_tolerance;
   rows.dimensions.push_back(over);
   rows.dimensions.push_back(angle("keyway_angle", "Keyway", k.angle, kSpecOrZero));
@@ -211,7 +213,7 @@ void add_holes(const Part& part, Rows& rows) {
     if (p.sink_diameter <= 0) continue;
     const std::string kind = p.sink_depth > 0 ? "counterbore" : "countersink",
                       of = " of the " + kind + " of " + p.id + ", " + word(p.sink_side);
-    add(length(p.id + "_sink_diameter", "Diameter" + of, p.sink_diameter, p.sink_source));
+    add(fitted(p.id + "_sink_diameter", "Diameter" + of, p.sink_diameter, p.sink_fit, p.sink_source));
     if (p.sink_depth > 0) {
       add(length(p.id + "_sink_depth", "Depth" + of, p.sink_depth, p.sink_source));
     } else {

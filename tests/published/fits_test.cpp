@@ -109,7 +109,8 @@ TEST_F(Fits, HaveTheWidthOfTheirGrade) {
     char digits[3];
     double units;
   };
-  constexpr Grade kGrades[] = {{"6", 10}, {"7", 16}, {"8", 25}, {"9", 40}, {"11", 100}};
+  constexpr Grade kGrades[] = {{"6", 10},   {"7", 16},   {"8", 25},   {"9", 40},
+                               {"11", 100}, {"12", 160}, {"13", 250}, {"14", 400}};
   for (const auto& [name, table] : catalog_.fits) {
     const std::string digits = name.substr(name.find_first_of("0123456789"));
     const auto grade =
@@ -127,7 +128,7 @@ TEST_F(Fits, HaveTheWidthOfTheirGrade) {
     for (const Catalog::FitRow& row : catalog_.fits.at(std::string("H") + grade.digits).rows) {
       if (row.over < 3) continue;
       const double want = standard_tolerance(grade.units, row.over, row.up_to);
-      EXPECT_NEAR(row.upper * 1000, want, std::max(1.5, 0.03 * want))
+      EXPECT_NEAR(row.upper * 1000, want, std::max(1.5, (grade.units > 100 ? 0.05 : 0.03) * want))
           << "IT" << grade.digits << " up to " << row.up_to << " mm, own recomputation";
     }
   }
@@ -180,6 +181,37 @@ TEST_F(Fits, GiveTheKnownPairsAt25) {
         << "25 H7/" << row.shaft << ", own recomputation";
     EXPECT_NEAR((hole->upper - shaft->lower) * 1000, row.greatest_clearance, 1e-9)
         << "25 H7/" << row.shaft << ", own recomputation";
+  }
+}
+
+TEST_F(Fits, HoldTheClassesOfClearanceHoles) {
+  // ISO 286-1: from IT6 on, five grades coarser is ten times as wide, rounded values too.
+  for (const auto& [coarse, fine] : {std::pair{"H12", "H7"}, {"H13", "H8"}, {"H14", "H9"}}) {
+    for (const double nominal : {3, 6, 10, 18, 30, 50, 80, 120, 180, 250, 315, 400, 500}) {
+      EXPECT_NEAR(catalog_.fit(coarse, nominal)->upper, 10 * catalog_.fit(fine, nominal)->upper, 1e-12)
+          << coarse << " at " << nominal << ", ISO 286-1";
+    }
+  }
+  expect("H12", 8.4, 150, 0, "ISO 286-1 IT12, from memory");
+  expect("H13", 9, 220, 0, "ISO 286-1 IT13, from memory");
+  expect("H13", 11, 270, 0, "ISO 286-1 IT13, from memory");
+  expect("H13", 20, 330, 0, "ISO 286-1 IT13, from memory");
+  expect("H14", 10, 360, 0, "ISO 286-1 IT14, from memory");
+}
+
+TEST_F(Fits, HoldTheMediumGeneralTolerances) {
+  struct Row {
+    double over, up_to, tolerance;
+  };
+  constexpr Row kLengths[] = {{0.5, 6, 0.1},    {6, 30, 0.2},      {30, 120, 0.3}, {120, 400, 0.5},
+                              {400, 1000, 0.8}, {1000, 2000, 1.2}, {2000, 4000, 2}};
+  const auto& rows = catalog_.tolerances.at("lengths").rows;
+  ASSERT_EQ(rows.size(), std::size(kLengths)) << "ISO 2768-1 m, as read";
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    EXPECT_EQ(rows[i].over, kLengths[i].over) << "ISO 2768-1 m, as read";
+    EXPECT_EQ(rows[i].up_to, kLengths[i].up_to) << "ISO 2768-1 m, as read";
+    EXPECT_EQ(rows[i].upper, kLengths[i].tolerance) << "ISO 2768-1 m, as read";
+    EXPECT_EQ(rows[i].lower, -kLengths[i].tolerance) << "ISO 2768-1 m, as read";
   }
 }
 
