@@ -63,6 +63,51 @@ Catalog read_well(const std::string& text) {
   return catalog.value_or(Catalog{});
 }
 
+// ---- a table's rows ----
+
+TEST(OnlyRows, KeepsTheHeadAndTheNamedRowsAtTheirPlaces) {
+  const TextFile table{"t.yaml",
+                       "fits: own\nsources: {a: x}\n  # H7: {note}\nH6: {u: 1}\nH7: {u: 2}  # why\nH8: {u: 3}\n"};
+  struct Case {
+    std::vector<std::string> ids;
+    std::string text;
+  };
+  // Own cases. `sources` is a row like any other here, and a row with anything behind it is no row.
+  const std::string head = "fits: own\n\n  # H7: {note}\n", tail = "H7: {u: 2}  # why\n";
+  for (const Case& c : {Case{{}, table.text},
+                        {{"H6"}, head + "H6: {u: 1}\n" + tail + "\n"},
+                        {{"H8"}, head + "\n" + tail + "H8: {u: 3}\n"},
+                        {{"H6", "H8"}, head + "H6: {u: 1}\n" + tail + "H8: {u: 3}\n"},
+                        {{"H6", "M99"}, table.text}}) {
+    EXPECT_EQ(only_rows(table, c.ids).text, c.text);
+    EXPECT_EQ(only_rows(table, c.ids).name, table.name);
+  }
+  EXPECT_EQ(only_rows({"e.yaml", ""}, {}).text, "");
+}
+
+TEST(OnlyRows, TakesEachFitAndThreadOutOfTheBuiltInTablesUnchanged) {
+  const Catalog whole = built_in_catalog();
+  for (const auto& [id, fit] : whole.fits) {
+    const std::string ids[] = {id};
+    const Catalog one = read_well(only_rows({"iso286.yaml", built_in("iso286.yaml")}, ids).text);
+    ASSERT_EQ(one.fits.size(), 1U) << id;
+    EXPECT_EQ(one.fits.at(id).source, fit.source) << id;
+    ASSERT_EQ(one.fits.at(id).rows.size(), fit.rows.size()) << id;
+    for (std::size_t i = 0; i < fit.rows.size(); ++i) {
+      EXPECT_EQ(one.fits.at(id).rows[i].upper, fit.rows[i].upper) << id;
+      EXPECT_EQ(one.fits.at(id).rows[i].lower, fit.rows[i].lower) << id;
+    }
+  }
+  for (const auto& [id, thread] : whole.threads) {
+    const std::string ids[] = {id};
+    const Catalog one = read_well(only_rows({"threads.yaml", built_in("threads.yaml")}, ids).text);
+    ASSERT_EQ(one.threads.size(), 1U) << id;
+    EXPECT_EQ(one.threads.at(id).tap_drill, thread.tap_drill) << id;
+    EXPECT_EQ(one.threads.at(id).clearance_source, thread.clearance_source) << id;
+    EXPECT_EQ(one.threads.at(id).countersunk_source, thread.countersunk_source) << id;
+  }
+}
+
 // ---- the files that the program carries ----
 
 TEST(BuiltInFiles, AreTheFilesOfProfilesByteForByte) {
@@ -450,8 +495,8 @@ constexpr BrokenFile kBrokenFiles[] = {
     {"fit upside down", "iso286.yaml", "[-2, -4", "[-20, -4", Code::out_of_range, 22, 0, "", "0 up to 3"},
     {"ranges out of order", "iso286.yaml", "ranges_mm: [0, 3, 6, 10, 18, 30, 50, 80,",
      "ranges_mm: [0, 3, 6, 10, 18, 80, 50, 80,", Code::bad_catalog, 5, 0, "", "increasing"},
-    {"drill too large", "threads.yaml", "tap_drill: 6.8", "tap_drill: 8", Code::bad_catalog, 9, 0, "", "tap drill"},
-    {"thread without a source", "threads.yaml", "head: \"ISO 4762 (DIN 912)\", ", "", Code::missing_key, 5, 0, "",
+    {"drill too large", "threads.yaml", "tap_drill: 6.8", "tap_drill: 8", Code::bad_catalog, 14, 0, "", "tap drill"},
+    {"thread without a source", "threads.yaml", "  head: ISO 4762 (DIN 912)\n", "", Code::missing_key, 9, 0, "",
      "source"},
     {"key range empty", "keys.yaml", "{over: 22, up_to: 30", "{over: 30, up_to: 30", Code::bad_catalog, 11, 0, "",
      "'over'"},

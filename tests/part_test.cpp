@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include "groovewright/base/text.h"
 #include "groovewright/base/trig.h"
 #include "parts.h"
 
@@ -164,6 +165,57 @@ TEST(Part, RefusesRadiiOutsideTheStandard) {
     ASSERT_EQ(made.diagnostics.all().size(), 1U) << rim << made.diagnostics.text();
     EXPECT_EQ(made.diagnostics.all()[0].code, Code::outside_limits) << rim;
     EXPECT_EQ(made.diagnostics.all()[0].place.line, 7) << rim;
+  }
+}
+
+/// All that resolve() says of a document with a catalogue of these files: every number with its source, or the errors.
+std::string settled(const spec::Pulley& pulley, std::span<const TextFile> files) {
+  Diagnostics diagnostics;
+  const auto catalog = catalog::read_catalog(files, diagnostics);
+  const auto part = catalog ? resolve(pulley, *catalog, diagnostics) : std::nullopt;
+  const auto section = part ? section::half_section(*part, diagnostics) : std::nullopt;
+  std::string text = diagnostics.text();
+  if (!section) return text;
+  for (const Dimension& d : section::sizes(*part, *section).dimensions)
+    text += d.id + " " + shortest(d.value) + " " + shortest(d.lower.value_or(0)) + " " + shortest(d.upper.value_or(0)) +
+            " " + d.source + "\n";
+  for (const Check& c : section::design_rules(*part, *section).checks)
+    text += c.id + " " + shortest(c.value) + " " + c.source + " " + c.says + "\n";
+  return text;
+}
+
+TEST(FilesNamed, SettleTheSamePartAsTheWholeCatalogue) {
+  std::vector<std::string> documents;
+  for (const char* demo : {"fennel-spindle-pj", "larkspur-crank-24", "marlow-step-2", "sorrel-disc", "thistle-pump-pl"})
+    documents.push_back(testing::file_text(std::string(GW_SOURCE_DIR) + "/profiles/demo/" + demo + ".yaml"));
+  // Own cases: every default fit, every place that can name one, and names that no table holds.
+  const std::string top = "body: {solid: true}\n";
+  for (const char* hub :
+       {"  register: {diameter: 40 mm, height: 3 mm}\n", "  register: {diameter: 40 mm, depth: 3 mm}\n",
+        "  register: {diameter: 40 mm, height: 3 mm, fit: g6}\n", "  keyway: {}\n", "  keyway: {fit: P9}\n",
+        "  dowels: {count: 1, diameter: 5 mm, circle: 60 mm}\n",
+        "  dowels: {count: 1, diameter: 5 mm, circle: 60 mm, fit: H6}\n",
+        "  bolts: {count: 4, size: M5, circle: 60 mm}\n  jack_screws: {count: 2, size: M6, circle: 60 mm, start: 45 "
+        "deg}\n",
+        "  bolts: {count: 4, size: M7, circle: 60 mm}\n", "  keyway: {fit: P8}\n",
+        "  register: {diameter: 40 mm, depth: 3 mm, fit: Q7}\n"})
+    documents.push_back(disc("{effective_diameter: 120 mm}", "", hub, top));
+  documents.push_back(disc("{effective_diameter: 120 mm}", "", "",
+                           top + "magnets: {count: 2, diameter: 6 mm, circle: 60 mm, depth: 3 mm, fit: H8}\n"));
+  documents.push_back(disc("{effective_diameter: 120 mm}", "", "", top + "finish: {coating: anodize}\n"));
+  for (const std::string& document : documents) {
+    Diagnostics diagnostics;
+    const auto pulley = spec::read_pulley({"spec.yaml", document}, diagnostics);
+    ASSERT_TRUE(pulley) << document << diagnostics.text();
+    std::vector<TextFile> files;
+    for (const NamedFile& named : files_named(*pulley)) {
+      for (const TextFile& file : catalog::built_in_files()) {
+        if (file.name == named.name) files.push_back(catalog::only_rows(file, named.rows));
+      }
+    }
+    const std::string by_named = settled(*pulley, files);
+    EXPECT_FALSE(by_named.empty()) << document;
+    EXPECT_EQ(by_named, settled(*pulley, catalog::built_in_files())) << document;
   }
 }
 

@@ -254,8 +254,13 @@ struct Part {
   [[nodiscard]] Rows named(Rows rows, std::size_t rim) const;
 };
 
-/// What a specification names in the catalogue, as files below `profiles/` to read: only these are parsed.
-[[nodiscard]] std::vector<std::string> files_named(const spec::Pulley& pulley);
+/// A data file below `profiles/` and, of a table, the rows that are wanted; none: the whole file.
+struct NamedFile {
+  std::string name;
+  std::vector<std::string> rows;
+};
+/// What a specification names in the catalogue, sorted by file: only this is parsed.
+[[nodiscard]] std::vector<NamedFile> files_named(const spec::Pulley& pulley);
 
 /// The key under which a groove profile named by file is found in `Catalog::grooves`.
 [[nodiscard]] std::string own_groove_key(const std::string& reference);

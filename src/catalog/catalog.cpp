@@ -15,7 +15,30 @@ const Row* row_for(const std::vector<Row>& rows, double size) {
   return found == rows.end() ? nullptr : &*found;
 }
 
+/// The id of the row that `line` is; "" where it is none.
+std::string_view row_id(std::string_view line) {
+  const std::size_t colon = line.find(": {");
+  const bool is_row = colon != std::string_view::npos && line.ends_with('}') &&
+                      line.substr(0, colon).find_first_of(" #") == std::string_view::npos;
+  return is_row ? line.substr(0, colon) : std::string_view();
+}
+
 }  // namespace
+
+TextFile only_rows(const TextFile& table, std::span<const std::string> ids) {
+  TextFile narrowed{table.name, {}};
+  std::size_t found = 0;
+  for (std::string_view rest = table.text; !rest.empty();) {
+    const std::string_view line = rest.substr(0, rest.find('\n'));
+    const std::string_view id = row_id(line);
+    const bool is_named = std::ranges::find(ids, id) != ids.end();
+    if (is_named) ++found;
+    if (id.empty() || is_named) narrowed.text += line;
+    narrowed.text += '\n';
+    rest.remove_prefix(std::min(line.size() + 1, rest.size()));
+  }
+  return ids.empty() || found < ids.size() ? table : narrowed;
+}
 
 double SteppedLimit::at(double effective_diameter, int grooves) const {
   require(effective_diameter > 0 && grooves >= 1, "SteppedLimit::at: diameter > 0 and at least one groove");

@@ -27,10 +27,11 @@ constexpr const char* kStepWitness = "STEP file read back";
 /// Reads the built-in files that the document names, then the person's own, which win.
 std::optional<catalog::Catalog> catalogue(const spec::Pulley& pulley, std::span<const TextFile> own,
                                           Diagnostics& diagnostics) {
-  const auto named = part::files_named(pulley);
+  const auto built_in = catalog::built_in_files();
   std::vector<TextFile> files;
-  for (const TextFile& f : catalog::built_in_files()) {
-    if (std::find(named.begin(), named.end(), f.name) != named.end()) files.push_back(f);
+  for (const part::NamedFile& named : part::files_named(pulley)) {
+    const auto found = std::ranges::find(built_in, named.name, &TextFile::name);
+    if (found != built_in.end()) files.push_back(catalog::only_rows(*found, named.rows));
   }
   files.insert(files.end(), own.begin(), own.end());
   return catalog::read_catalog(files, diagnostics);

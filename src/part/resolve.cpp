@@ -741,22 +741,6 @@ class Resolver {
 
 std::string own_groove_key(const std::string& reference) { return "file:" + reference; }
 
-std::vector<std::string> files_named(const spec::Pulley& pulley) {
-  std::vector<std::string> files{"iso286.yaml", "iso2768.yaml", "rules.yaml",
-                                 "materials/" + pulley.material->value + ".yaml"};
-  for (const spec::Rim& rim : pulley.rims) {
-    if (rim.section->id.empty()) continue;
-    files.push_back("grooves/" + rim.section->id + ".yaml");
-    files.push_back("belts/" + rim.section->id + ".yaml");
-  }
-  if (pulley.finish) files.push_back("finishes/" + pulley.finish->coating->value + ".yaml");
-  if (!pulley.hub->bolts.empty() || !pulley.hub->jack_screws.empty()) files.push_back("threads.yaml");
-  if (pulley.hub->keyway) files.push_back("keys.yaml");
-  std::sort(files.begin(), files.end());
-  files.erase(std::unique(files.begin(), files.end()), files.end());
-  return files;
-}
-
 std::optional<Part> resolve(const spec::Pulley& pulley, const Catalog& catalog, Diagnostics& diagnostics) {
   Diagnostics found;
   Part part = Resolver(pulley, catalog, found).run();
