@@ -698,7 +698,9 @@ TEST_F(Cli, LeavesNothingHalfWrittenWhenTerminated) {
         kill(pid, signal_number);
       };
       const Finished f = groovewright(command, how);
-      EXPECT_TRUE(f.status == 0 || f.status == 3) << f.status << f.err;
+      // On a loaded machine the signal may come before the program's first line: then nothing was begun.
+      const bool not_begun = f.status == -signal_number && !fs::exists(room_ / "out");
+      EXPECT_TRUE(f.status == 0 || f.status == 3 || not_begun) << f.status << f.err;
       if (f.status == 3) {
         ++interrupted;
         EXPECT_TRUE(contains(f.err, "interrupted")) << f.err;

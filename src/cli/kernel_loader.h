@@ -10,7 +10,8 @@ namespace groovewright::cli {
 /// The kernel from the module beside the program. Loaded once a process. Throws std::runtime_error where that fails.
 [[nodiscard]] const solid::Kernel& load_kernel();
 
-/// Begins to load it on another thread, so that it is there when `load_kernel` is called. Not before a fork.
+/// Begins to load it on another thread, so that it is there when `load_kernel` is called. End its life, which waits for
+/// that thread, before a fork.
 class KernelAhead {
  public:
   KernelAhead();
