@@ -259,6 +259,23 @@ TEST(Nearest, FindsWhatWasMeant) {
   EXPECT_EQ(nearest(std::string(1 << 20, 'a'), keys), "") << "a huge word costs nothing";
 }
 
+TEST(Nearest, GuessesOnlyWhereTheGuessSaysSomething) {
+  struct Case {
+    const char* word;
+    std::vector<std::string> allowed;
+    const char* want;
+    const char* source;
+  };
+  const Case cases[] = {
+      {"bolt", {"bolts", "bore"}, "did you mean 'bolts'?", "one is nearest"},
+      {"H77", {"H6", "H7", "h7"}, "did you mean 'H7'?", "case decides between equals"},
+      {"M1", {"M10", "M12", "M24"}, "did you mean 'M10' or 'M12'?", "two are as near"},
+      {"M7", {"M4", "M5", "M6"}, "there are M4, M5 and M6", "three are as near: no guess"},
+      {"wood", {"steel", "iron"}, "there are steel and iron", "nothing near"},
+  };
+  for (const auto& c : cases) EXPECT_EQ(meant_or_known(c.word, c.allowed), c.want) << c.word << ": " << c.source;
+}
+
 // ---- Quantities.
 
 TEST(Quantity, ReadsWhatPeopleWrite) {

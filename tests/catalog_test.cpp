@@ -433,7 +433,7 @@ constexpr BrokenFile kBrokenFiles[] = {
     {"key misspelt", "grooves/PK.yaml", "two_n_max: ", "two_n_mx: ", Code::unknown_key, 11, 1, "two_n_mx",
      "'two_n_max'"},
     {"key unlike any", "grooves/PK.yaml", "two_n_max: 1.68 mm", "two_n_max: 1.68 mm\nflavour: mint", Code::unknown_key,
-     12, 1, "flavour", "allowed: "},
+     12, 1, "flavour", "there are "},
     {"inner key misspelt", "grooves/PK.yaml", "mm, cumulative_tol", "mm, tolernce: 1 mm, cumulative_tol",
      Code::unknown_key, 5, 45, "tolernce", "'tolerance'"},
     {"edition missing", "grooves/PK.yaml", "edition: \"2020\"\n", "", Code::missing_key, 1, 1, "edition",

@@ -48,6 +48,26 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
   return row.back();
 }
 
+/// Those of `allowed` that are nearest to `word` and near enough to be meant. Case counts only between equals.
+std::vector<std::string> all_nearest(std::string_view word, const std::vector<std::string>& allowed) {
+  const std::string wanted = lower_case(word);
+  std::vector<std::string> best;
+  std::pair<std::size_t, std::size_t> best_distance;
+  for (const std::string& candidate : allowed) {
+    const auto [shorter, longer] = std::minmax({wanted.size(), candidate.size()});
+    const std::size_t limit = std::max<std::size_t>(1, longer / 3);
+    if (longer - shorter > limit) continue;  // also keeps a huge word from costing a huge table
+    const std::pair distance{edit_distance(wanted, lower_case(candidate)), edit_distance(word, candidate)};
+    // A lone letter resembles every other one.
+    const bool meant = distance.first <= limit && distance.first < longer;
+    if (!meant || (!best.empty() && distance > best_distance)) continue;
+    if (best.empty() || distance < best_distance) best.clear();
+    best.push_back(candidate);
+    best_distance = distance;
+  }
+  return best;
+}
+
 }  // namespace
 
 std::string to_text(const Diagnostic& d) {
@@ -75,21 +95,16 @@ std::string Diagnostics::text() const {
 }
 
 std::string nearest(std::string_view word, const std::vector<std::string>& allowed) {
-  const std::string wanted = lower_case(word);
-  const std::string* best = nullptr;
-  std::size_t best_distance = 0;
-  for (const std::string& candidate : allowed) {
-    const auto [shorter, longer] = std::minmax({wanted.size(), candidate.size()});
-    const std::size_t limit = std::max<std::size_t>(1, longer / 3);
-    if (longer - shorter > limit) continue;  // also keeps a huge word from costing a huge table
-    const std::size_t distance = edit_distance(wanted, lower_case(candidate));
-    const bool meant = distance <= limit && distance < longer;  // a lone letter resembles every other one
-    if (meant && (best == nullptr || distance < best_distance)) {
-      best = &candidate;
-      best_distance = distance;
-    }
-  }
-  return best == nullptr ? std::string() : *best;
+  const std::vector<std::string> near = all_nearest(word, allowed);
+  return near.empty() ? std::string() : near.front();
+}
+
+std::string meant_or_known(std::string_view word, const std::vector<std::string>& allowed) {
+  constexpr std::size_t kMostGuesses = 2;
+  std::vector<std::string> near = all_nearest(word, allowed);
+  if (near.empty() || near.size() > kMostGuesses) return "there are " + listed(allowed);
+  for (std::string& n : near) n = "'" + n + "'";
+  return "did you mean " + listed(near, "or") + "?";
 }
 
 }  // namespace groovewright

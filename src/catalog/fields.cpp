@@ -195,10 +195,9 @@ void Fields::finish() {
     std::vector<std::string> absent;
     for (const Missing& m : missing) absent.push_back(m.key);
     const std::string meant = nearest(entry.key, absent);
-    const std::string near = meant.empty() ? nearest(entry.key, known_) : meant;
     diagnostics_.error(Code::unknown_key, entry.key_place, entry.key,
                        in_quotes(entry.key) + " is not a key of this map; " +
-                           (near.empty() ? "allowed: " + listed(known_) : "did you mean " + in_quotes(near) + "?"));
+                           meant_or_known(entry.key, meant.empty() ? known_ : absent));
     std::erase_if(missing, [&](const Missing& m) { return m.key == meant; });
   }
   for (const Missing& m : missing) {

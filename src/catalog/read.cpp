@@ -482,15 +482,15 @@ constexpr FileKind kFileKinds[] = {
 void report_unknown_kind(const Node& file, Diagnostics& diagnostics) {
   std::vector<std::string> kinds;
   for (const FileKind& kind : kFileKinds) kinds.emplace_back(kind.first_key);
-  const std::string which = "the first key of a data file says its kind: " + listed(kinds, "or");
   if (file.entries.empty()) {
-    diagnostics.error(Code::wrong_kind, file.place, file.scalar, "this is no map of keys; " + which);
+    diagnostics.error(Code::wrong_kind, file.place, file.scalar,
+                      "this is no map of keys; the first key of a data file says its kind: " + listed(kinds, "or"));
     return;
   }
   const Entry& first = file.entries.front();
-  const std::string near = nearest(first.key, kinds);
   diagnostics.error(Code::unknown_key, first.key_place, first.key,
-                    which + (near.empty() ? "" : "; did you mean '" + near + "'?"));
+                    "the first key of a data file says its kind, and '" + first.key + "' is none; " +
+                        meant_or_known(first.key, kinds));
 }
 
 void read_file(const Node& root, Catalog& catalog, Diagnostics& diagnostics) {

@@ -54,9 +54,7 @@ template <std::size_t N>
 void must_be_topic(const std::string& word, const char* const (&topics)[N]) {
   const std::vector<std::string> known(std::begin(topics), std::end(topics));
   if (std::find(known.begin(), known.end(), word) != known.end()) return;
-  const std::string near = nearest(word, known);
-  throw Bad{"no topic '" + word + "'; " +
-            (near.empty() ? "there are " + listed(known) : "did you mean '" + near + "'?")};
+  throw Bad{"no topic '" + word + "'; " + meant_or_known(word, known)};
 }
 
 void understand_kinds(const std::string& only, job::Want& want) {
@@ -65,11 +63,7 @@ void understand_kinds(const std::string& only, job::Want& want) {
     const std::size_t comma = std::min(only.find(',', from), only.size());
     const std::string word = only.substr(from, comma - from);
     const auto kind = job::kind_named(word);
-    if (!kind) {
-      const std::string near = nearest(word, job::kind_names());
-      throw Bad{"--only has no kind '" + word + "'; " +
-                (near.empty() ? "there are " + listed(job::kind_names()) : "did you mean '" + near + "'?")};
-    }
+    if (!kind) throw Bad{"--only has no kind '" + word + "'; " + meant_or_known(word, job::kind_names())};
     want.kinds.insert(*kind);
     from = comma + 1;
   }
@@ -102,9 +96,7 @@ std::string mistyped(int argc, const char* const* argv, const CLI::App& app) {
     const std::string word = argv[i];
     if (word.starts_with("-")) continue;
     if (std::find(names.begin(), names.end(), word) != names.end()) return "";
-    const std::string near = nearest(word, names);
-    return "no command '" + word + "'; " +
-           (near.empty() ? "there are " + listed(names) : "did you mean '" + near + "'?");
+    return "no command '" + word + "'; " + meant_or_known(word, names);
   }
   return "a command is due: " + listed(names, "or");
 }

@@ -234,10 +234,8 @@ class Reader {
     std::vector<std::string> known(asked_.begin(), asked_.end());
     for (const Entry& e : map_.entries) {
       if (asked_.contains(e.key)) continue;
-      const std::string near = nearest(e.key, known);
       error(Code::unknown_key, e.key_place, e.key,
-            where_ + " has no key '" + e.key + "'" +
-                (near.empty() ? "; it takes " + listed(known, "and") : "; did you mean '" + near + "'?"));
+            where_ + " has no key '" + e.key + "'; " + meant_or_known(e.key, known));
     }
   }
 

@@ -86,4 +86,8 @@ class Diagnostics {
 /// The nearest of `allowed` to `word` by edit distance, or "" where none is near enough to be meant.
 [[nodiscard]] std::string nearest(std::string_view word, const std::vector<std::string>& allowed);
 
+/// The end of a message about a word that is none of `allowed`: "did you mean 'bolts'?" where one or two are nearest,
+/// else "there are PH, PJ and PK": M7 is as near to M3 as to M8.
+[[nodiscard]] std::string meant_or_known(std::string_view word, const std::vector<std::string>& allowed);
+
 }  // namespace groovewright
