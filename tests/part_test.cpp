@@ -219,6 +219,104 @@ TEST(FilesNamed, SettleTheSamePartAsTheWholeCatalogue) {
   }
 }
 
+/// What is said of a document, read with the data files of a person besides our own.
+std::string said_with_own(const std::string& document, const std::vector<TextFile>& own) {
+  Diagnostics d;
+  const auto pulley = spec::read_pulley({"spec.yaml", document}, d);
+  std::vector<TextFile> files = own;
+  for (const NamedFile& named : files_named(*pulley)) {
+    for (const TextFile& f : catalog::built_in_files()) {
+      if (f.name == named.name) files.push_back(catalog::only_rows(f, named.rows));
+    }
+  }
+  const auto catalog = catalog::read_catalog(files, d);
+  EXPECT_TRUE(catalog) << d.text();
+  if (!catalog) return "";
+  EXPECT_FALSE(resolve(*pulley, *catalog, d));
+  return d.text();
+}
+
+std::string built_in(const std::string& name) {
+  for (const TextFile& f : catalog::built_in_files()) {
+    if (f.name == name) return f.text;
+  }
+  return "";
+}
+
+std::string renamed(std::string text, const std::string& from, const std::string& to) {
+  return text.replace(text.find(from), from.size(), to);
+}
+
+TEST(Part, KnowsAPersonsOwnNamesBesideTheBuiltInOnes) {
+  const std::vector<TextFile> own{
+      {"own-material.yaml", renamed(built_in("materials/steel-4140.yaml"), "steel-4140", "tansy-bronze")},
+      {"own-finish.yaml", renamed(built_in("finishes/anodise.yaml"), "anodise", "tansy-lacquer")},
+      {"own-groove.yaml", renamed(built_in("grooves/PK.yaml"), "PK", "XTANSY")}};
+  struct Case {
+    const char* what;
+    std::string document, says;
+  };
+  const Case cases[] = {
+      {"own material", renamed(disc(), "aluminium-6061-T6", "tansy-bronz"), "did you mean 'tansy-bronze'?"},
+      {"own material among all", renamed(disc(), "aluminium-6061-T6", "wood"), "steel-4140 and tansy-bronze"},
+      {"built-in material", renamed(disc(), "aluminium-6061-T6", "steel-4141"), "did you mean 'steel-4140'?"},
+      {"own coating", disc() + "finish: {coating: tansy-laquer}\n", "did you mean 'tansy-lacquer'?"},
+      {"built-in coating", disc() + "finish: {coating: anodize}\n", "did you mean 'anodise'?"},
+      {"own groove", renamed(disc(), "PK", "XTANSI"), "did you mean 'XTANSY'?"},
+      {"grooves of both kinds", renamed(disc(), "PK", "W"), "there are PH, PJ, PK, PL, PM and XTANSY"},
+  };
+  for (const Case& c : cases) {
+    const std::string said = said_with_own(c.document, own);
+    EXPECT_NE(said.find(c.says), std::string::npos) << c.what << "\n" << said;
+  }
+}
+
+TEST(Part, PointsAtTheValueThatDoesNotFit) {
+  // The hub's lines begin at line 7 of the disc; each stands alone, so that line and column tell map from value.
+  struct Case {
+    const char* what;
+    std::string document;
+    int line, column;
+  };
+  const Case cases[] = {
+      {"bore", "hub:\n  bore:\n    fit: H7\n    diameter: 118 mm\n", 10, 15},
+      {"hub", "hub:\n  bore: {diameter: 20 mm}\n  diameter: 119 mm\n", 9, 13},
+      {"register", "hub:\n  bore: {diameter: 20 mm}\n  register:\n    depth: 3 mm\n    diameter: 19 mm\n", 11, 15},
+      {"spigot", "hub:\n  bore: {diameter: 20 mm}\n  register:\n    height: 3 mm\n    diameter: 19 mm\n", 11, 15},
+      {"step", "hub:\n  bore: {diameter: 20 mm, steps: [{depth: 3 mm, side: rear, diameter: 19 mm}]}\n", 8, 71},
+  };
+  for (const Case& c : cases) {
+    const auto made = made_part(
+        "pulley: disc\nmaterial: steel-4140\nrims:\n  - {section: PK, ribs: 6, size: {effective_diameter: 120 mm}}\n"
+        "body:\n  solid: true\n" +
+        c.document);
+    ASSERT_EQ(made.diagnostics.all().size(), 1U) << c.what << "\n" << made.diagnostics.text();
+    const Diagnostic& d = made.diagnostics.all()[0];
+    EXPECT_EQ(d.code, Code::does_not_fit) << c.what;
+    EXPECT_EQ(d.place.line, c.line) << c.what << "\n" << made.diagnostics.text();
+    EXPECT_EQ(d.place.column, c.column) << c.what << "\n" << made.diagnostics.text();
+  }
+}
+
+TEST(Part, NamesTheFaceThatAHoleCutsInto) {
+  struct Case {
+    const char* what;
+    std::string hub, top, says;
+  };
+  // Six PK grooves of d_e 120 mm: 22.8 mm wide, root at 112.9 mm.
+  const Case cases[] = {
+      {"grooves", "", "magnets: {count: 2, diameter: 6 mm, circle: 108 mm, depth: 12 mm}\n", "cuts into the grooves:"},
+      {"recess behind", "  register: {diameter: 60 mm, depth: 8 mm}\n",
+       "magnets: {count: 2, diameter: 6 mm, circle: 64 mm, depth: 17 mm}\n",
+       "cuts into a step of the bore or a recess:"},
+  };
+  for (const Case& c : cases) {
+    const auto made =
+        made_part(disc("{effective_diameter: 120 mm}", "", c.hub, "body: {solid: true}\n" + std::string(c.top)));
+    EXPECT_NE(made.diagnostics.text().find(c.says), std::string::npos) << c.what << "\n" << made.diagnostics.text();
+  }
+}
+
 TEST(Part, NeverLeavesANumberWithoutSource) {
   const auto made = made_part(testing::file_text(std::string(GW_SOURCE_DIR) + "/profiles/demo/larkspur-crank-24.yaml"));
   ASSERT_TRUE(made.section) << made.diagnostics.text();

@@ -25,6 +25,7 @@ using spec::Side;
 struct Settled {
   double value = 0;
   std::string source;
+  Place place{};  ///< where the document gives it; line 0 for what follows from others or is a default
 };
 
 // ---- closed forms of one V groove with rounded crest and root ----
@@ -117,7 +118,7 @@ struct Web {
 };
 
 struct BoreStep {
-  Place place;
+  Place place, diameter_place;
   double diameter = 0, depth = 0;
   Side side = Side::rear;
   std::optional<catalog::Fit> fit;
@@ -138,7 +139,7 @@ struct Bore {
   std::optional<Taper> taper;
 };
 struct Register {
-  Place place;
+  Place place, diameter_place;
   double diameter = 0;
   double depth = 0;  ///< recess > 0, spigot < 0 (its height)
   Side side = Side::rear;

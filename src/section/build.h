@@ -28,6 +28,8 @@ void add_openings(const part::Part& part, Section& section, Diagnostics& diagnos
 /// Least distance of a hole from the turned faces around it, mouths' own walls left out. Inner fillets count only
 /// `with_fillets`: a hole may not cut into one, but metal is not thin there.
 [[nodiscard]] double wall_round(const plane::RoundHole& hole, const Section& section, bool with_fillets);
+/// The turned face that comes nearest to a hole; the face itself rather than the edge break or fillet at its end.
+[[nodiscard]] Kind nearest_face(const plane::RoundHole& hole, const Section& section);
 /// True where both holes look alike to the turned faces: the same profile at the same distance from the axis.
 [[nodiscard]] bool alike(const plane::RoundHole& a, const plane::RoundHole& b);
 [[nodiscard]] double metal_between(const plane::RoundHole& a, const plane::RoundHole& b);

@@ -37,6 +37,48 @@ Vec2 polar(double radius, double angle) { return {radius * cos_of(angle), radius
 double sign(Side side) { return side == Side::front ? 1 : -1; }
 const char* word(Side side) { return side == Side::front ? "front" : "rear"; }
 
+/// A face as a person would name it.
+const char* in_words(Kind kind) {
+  switch (kind) {
+    case Kind::bore:
+      return "the bore";
+    case Kind::step:
+    case Kind::floor:
+      return "a step of the bore or a recess";
+    case Kind::seat:
+      return "the hub's rear face";
+    case Kind::hub_face:
+      return "the hub's front face";
+    case Kind::hub:
+      return "the outside of the hub";
+    case Kind::spigot:
+      return "the spigot";
+    case Kind::web:
+      return "the web";
+    case Kind::rim_inner:
+      return "the inside of the rim";
+    case Kind::rim_face:
+      return "a face of the rim";
+    case Kind::tone_ring:
+      return "the tone ring";
+    case Kind::flange:
+    case Kind::lead_in:
+    case Kind::relief:
+      return "a flange";
+    case Kind::land:
+    case Kind::crest:
+    case Kind::flank:
+    case Kind::root:
+      return "the grooves";
+    case Kind::neck:
+      return "the neck between two rims";
+    case Kind::edge_break:
+    case Kind::fillet:
+      break;
+  }
+  return "a rounding or an edge break";
+}
+
 class OpeningMaker {
  public:
   OpeningMaker(const Part& part, Section& section, Diagnostics& diagnostics)
@@ -437,8 +479,8 @@ class OpeningMaker {
       const bool seen = i > 0 && alike(holes[i - 1], holes[i]);
       if (!seen && wall_round(holes[i], section_, true) <= kSame && told_.emplace(feature(holes[i].id), "").second) {
         error(places_[i], holes[i].id,
-              holes[i].id +
-                  " cuts into a turned face (bore, hub, rim or recess): move the circle or take a smaller hole");
+              holes[i].id + " cuts into " + in_words(nearest_face(holes[i], section_)) +
+                  ": move the circle or take a smaller hole");
       }
       for (std::size_t k = i + 1; k < holes.size(); ++k) {
         if (metal_between(holes[i], holes[k]) <= kSame) collide(places_[k], holes[i].id, holes[k].id);
@@ -578,25 +620,52 @@ bool alike(const RoundHole& a, const RoundHole& b) {
   return a.profile == b.profile && std::abs(norm(a.at) - norm(b.at)) < kSame;
 }
 
-double wall_round(const RoundHole& hole, const Section& section, bool with_fillets) {
+namespace {
+
+/// In the half plane through the hole's own axis its two sides come nearest to turned faces.
+Path sides_of(const RoundHole& hole) {
   const double at = norm(hole.at);
-  // In the half plane through the hole's own axis its two sides come nearest to turned faces.
   Path sides;
   for (std::size_t i = 0; i + 1 < hole.profile.size(); ++i) {
     const Vec2 a = hole.profile[i], b = hole.profile[i + 1];
     for (const double s : {-1.0, 1.0})
       sides.push_back({{a.x, at + s * a.y}, {b.x, at + s * b.y}, Edge::Turn::straight, {}});
   }
+  return sides;
+}
+
+/// The flat wall that a mouth of the hole lies in.
+bool is_own_wall(const Edge& e, const RoundHole& hole) {
+  const double at = norm(hole.at);
   const double mouth = hole.profile.front().x, far = hole.profile.back().x;
+  return !e.is_arc() && e.a.x == e.b.x && std::min(e.a.y, e.b.y) < at && std::max(e.a.y, e.b.y) > at &&
+         (e.a.x == mouth || (hole.through && e.a.x == far));
+}
+
+}  // namespace
+
+double wall_round(const RoundHole& hole, const Section& section, bool with_fillets) {
   Path others;
   for (std::size_t i = 0; i < section.tags.size(); ++i) {
     if (!with_fillets && section.tags[i].kind == Kind::fillet) continue;
     const Edge& e = section.body.section[i];
-    const bool own_wall = !e.is_arc() && e.a.x == e.b.x && std::min(e.a.y, e.b.y) < at && std::max(e.a.y, e.b.y) > at &&
-                          (e.a.x == mouth || (hole.through && e.a.x == far));
-    if (!own_wall) others.push_back(e);
+    if (!is_own_wall(e, hole)) others.push_back(e);
   }
-  return plane::distance(sides, others);
+  return plane::distance(sides_of(hole), others);
+}
+
+Kind nearest_face(const RoundHole& hole, const Section& section) {
+  const Path sides = sides_of(hole);
+  Kind nearest = Kind::fillet;
+  double least = kFar;
+  for (std::size_t i = 0; i < section.tags.size(); ++i) {
+    const Kind kind = section.tags[i].kind;
+    const Edge& e = section.body.section[i];
+    if (kind == Kind::edge_break || kind == Kind::fillet || is_own_wall(e, hole)) continue;
+    const double d = plane::distance(sides, Path{e});
+    if (d < least) least = d, nearest = kind;
+  }
+  return nearest;
 }
 
 double metal_between(const RoundHole& a, const RoundHole& b) {

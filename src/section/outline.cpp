@@ -89,7 +89,7 @@ class OutlineMaker {
     if (part_.web) check_web();
     const double least_root = least_root_radius();
     if (!part_.web && part_.hub.boss && part_.hub.diameter.value / 2 > least_root) {
-      error(Code::does_not_fit, part_.hub.place, "diameter",
+      error(Code::does_not_fit, part_.hub.diameter.place, "diameter",
             "the hub of " + mm(part_.hub.diameter.value) + " is larger than the groove root of " + mm(2 * least_root));
     }
     if (part_.tone_ring) check_tone_ring(*part_.tone_ring);
@@ -104,17 +104,17 @@ class OutlineMaker {
   [[nodiscard]] double bore_radius(double z) const { return part_.hub.bore_radius(z); }
 
   struct Step {
-    Place place;
+    Place place, diameter_place;
     double radius, depth;
   };
   /// Wider steps on one side, from the face inward, register recess included.
   [[nodiscard]] std::vector<Step> steps(Side side) const {
     std::vector<Step> found;
     for (const auto& r : part_.hub.registers) {
-      if (r.side == side && r.depth > 0) found.push_back({r.place, r.diameter / 2, r.depth});
+      if (r.side == side && r.depth > 0) found.push_back({r.place, r.diameter_place, r.diameter / 2, r.depth});
     }
     for (const auto& s : part_.hub.bore.steps) {
-      if (s.side == side) found.push_back({s.place, s.diameter / 2, s.depth});
+      if (s.side == side) found.push_back({s.place, s.diameter_place, s.diameter / 2, s.depth});
     }
     std::sort(found.begin(), found.end(), [](const Step& a, const Step& b) { return a.depth < b.depth; });
     return found;
@@ -136,7 +136,7 @@ class OutlineMaker {
                                  ? list[i + 1].radius
                                  : bore_radius(side == Side::rear ? list[i].depth : hub.front_face - list[i].depth);
         if (list[i].radius <= inner + kSame) {
-          error(Code::does_not_fit, list[i].place, "diameter",
+          error(Code::does_not_fit, list[i].diameter_place, "diameter",
                 "a step or recess must be wider than what lies deeper: " + mm(2 * list[i].radius) + " against " +
                     mm(2 * inner));
         }
@@ -148,7 +148,7 @@ class OutlineMaker {
         const double inside =
             list.empty() ? bore_radius(side == Side::rear ? s->depth : hub.front_face - s->depth) : list[0].radius;
         if (s->diameter / 2 <= inside + kSame) {
-          error(Code::does_not_fit, s->place, "diameter",
+          error(Code::does_not_fit, s->diameter_place, "diameter",
                 "the spigot of " + mm(s->diameter) + " must be larger than the opening in it, " + mm(2 * inside));
         }
       }
@@ -164,12 +164,12 @@ class OutlineMaker {
             "the tapered bore closes before it is through the hub");
     }
     double widest = hub.widest_bore_radius();
-    Place at = hub.bore.place;
+    Place at = hub.bore.diameter.place;
     for (const Side side : {Side::rear, Side::front}) {
       for (const Step& s : steps(side)) {
-        if (s.radius > widest) widest = s.radius, at = s.place;
+        if (s.radius > widest) widest = s.radius, at = s.diameter_place;
       }
-      if (const auto* s = spigot(side); s && s->diameter / 2 > widest) widest = s->diameter / 2, at = s->place;
+      if (const auto* s = spigot(side); s && s->diameter / 2 > widest) widest = s->diameter / 2, at = s->diameter_place;
     }
     const bool own_outside = part_.web || hub.boss;
     const double limit = own_outside ? hub.diameter.value / 2 : least_root_radius();
@@ -215,7 +215,7 @@ class OutlineMaker {
     const double land = rim.edge_distance.value - rim.groove.pitch.value / 2;
     for (const auto* flange : {&rim.front, &rim.rear}) {
       if (*flange && 2 * (*flange)->root_relief.value > land + kSame) {
-        error(Code::does_not_fit, (*flange)->place, "root_relief",
+        error(Code::does_not_fit, (*flange)->root_relief.place, "root_relief",
               "a relief of " + mm((*flange)->root_relief.value) + " needs a land of twice that; here it is " +
                   mm(land) + " wide: take " + mm(land / 2) + " or less, or a larger 'edge_distance'");
       }
