@@ -594,6 +594,24 @@ TEST_F(Cli, SaysThatStdoutIsFull) {
   }
 }
 
+TEST_F(Cli, SaysThatTheResultsAreWrittenWhereOnlyTheReportCouldNotBe) {
+  const std::string one = disc_spec("one").string(), two = disc_spec("two").string();
+  for (const Strings& more : {Strings{}, {"--json"}}) {
+    How how = here();
+    how.standard_out = open("/dev/full", O_WRONLY | O_CLOEXEC);
+    Strings command{"build", one, two, "--only", "stl,sheet"};
+    command.insert(command.end(), more.begin(), more.end());
+    const Finished f = groovewright(command, how);
+    close(*how.standard_out);
+    EXPECT_EQ(f.status, 3);
+    EXPECT_TRUE(contains(f.err, "the results are written in full: out/one and out/two")) << f.err;
+    EXPECT_TRUE(contains(f.err, "No space left")) << f.err;
+    for (const char* name : {"one", "two"}) {
+      EXPECT_TRUE(fs::exists(room_.path() / "out" / name / "manifest.json")) << name;
+    }
+  }
+}
+
 TEST_F(Cli, EndsQuietlyWhereTheReaderOfAPipeIsGone) {
   const std::string one = disc_spec("one").string();
   for (const Strings& command : {Strings{"check", one}, {"list"}, {"schema"}, {"--help"}}) {

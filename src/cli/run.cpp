@@ -11,6 +11,7 @@
 #include "batch.h"
 #include "build.h"
 #include "files.h"
+#include "groovewright/base/text.h"
 #include "kernel_loader.h"
 #include "listing.h"
 #include "terminal.h"
@@ -35,6 +36,32 @@ class Progress {
   std::size_t of_;
   bool shown_;
   std::chrono::steady_clock::time_point begun_;
+};
+
+/// What goes to stdout while folders are written. A full disk behind stdout must not hide that they were: the failure
+/// is kept until all is made.
+class Report {
+ public:
+  void print(const std::string& text) {
+    if (!failure_.empty()) return;
+    try {
+      out(text);
+    } catch (const CannotWrite& e) {
+      failure_ = e.what();
+    }
+  }
+  void made(const std::string& folder) { folders_.push_back(folder); }
+  /// Throws CannotWrite where not all was printed.
+  void finish() const {
+    if (failure_.empty()) return;
+    if (folders_.empty()) throw CannotWrite(failure_);
+    throw CannotWrite("the report could not be printed (" + failure_ +
+                      "), but the results are written in full: " + listed(folders_));
+  }
+
+ private:
+  std::string failure_;
+  std::vector<std::string> folders_;
 };
 
 /// Two specs of one name would write one folder: refused before anything is made.
@@ -89,14 +116,16 @@ int run_specs(const Arguments& a) {
   }
   int status = 0;
   bool first = true;
-  if (a.json) out("{\"format\": 1, \"results\": [");
+  Report report;
+  if (a.json) report.print("{\"format\": 1, \"results\": [");
   Progress progress(drafts.size());
   const auto take = [&](std::size_t i, const Outcome& o) {
     status = std::max(status, o.status);
-    if (a.json && !first) out(",\n");
+    if (a.json && !first) report.print(",\n");
     first = false;
-    out(o.out);
+    report.print(o.out);
     err(o.err);
+    if (building && o.status < 2) report.made(a.out + "/" + drafts[i].pulley->name->value);
     progress.step(i + 1);
   };
   if (apart) {
@@ -105,7 +134,8 @@ int run_specs(const Arguments& a) {
   } else {
     for (std::size_t i = 0; i < drafts.size(); ++i) take(i, run(drafts[i], own_catalog, a));
   }
-  if (a.json) out("], \"status\": " + std::to_string(status) + "}\n");
+  if (a.json) report.print("], \"status\": " + std::to_string(status) + "}\n");
+  report.finish();
   return status;
 }
 
