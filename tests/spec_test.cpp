@@ -132,7 +132,7 @@ TEST(Spec, ListsTheFilesItNames) {
 }
 
 TEST(Schema, HasEveryKeyThatTheReaderTakes) {
-  const auto schema = nlohmann::json::parse(pulley_schema());
+  const auto schema = nlohmann::json::parse(pulley_schema({}));
   EXPECT_EQ(schema.at("$schema"), "https://json-schema.org/draft/2020-12/schema");
   for (const char* key : {"pulley", "title", "units", "material", "rims", "body", "hub", "marks", "tone_ring", "finish",
                           "speed", "damper"}) {
@@ -141,7 +141,17 @@ TEST(Schema, HasEveryKeyThatTheReaderTakes) {
   }
   const auto& rim = schema.at("properties").at("rims").at("items");
   EXPECT_EQ(rim.at("additionalProperties"), false);
-  EXPECT_EQ(rim.at("properties").at("ribs").at("maximum"), kMaxGrooves);
+  EXPECT_EQ(rim.at("properties").at("ribs").at("anyOf").at(0).at("maximum"), kMaxGrooves);
+}
+
+TEST(Schema, OffersTheNamesItIsToldAndTakesOthers) {
+  Names known;
+  known.materials = {"steel-4140", "cast-iron-250"};
+  const auto schema = nlohmann::json::parse(pulley_schema(known));
+  const auto& material = schema.at("properties").at("material");
+  EXPECT_EQ(material.at("examples"), (nlohmann::json{"steel-4140", "cast-iron-250"}));
+  EXPECT_FALSE(material.contains("enum")) << "a person's own names are as good";
+  EXPECT_FALSE(schema.at("properties").at("finish").at("properties").at("coating").contains("examples"));
 }
 
 }  // namespace

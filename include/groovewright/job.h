@@ -61,4 +61,7 @@ inline constexpr const char* kManifest = "manifest.json";
 /// "groovewright 0.1.0".
 [[nodiscard]] std::string program();
 
+/// JSON Schema of the pulley document, with the names of the built-in data files as examples.
+[[nodiscard]] std::string pulley_schema();
+
 }  // namespace groovewright::job

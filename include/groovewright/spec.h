@@ -225,8 +225,14 @@ struct Pulley {
 /// The data files that a pulley names, with their places: `section: {file: …}`.
 [[nodiscard]] std::vector<Written<std::string>> references(const Pulley& pulley);
 
-/// JSON Schema (draft 2020-12) of the pulley document, from the same description that the reader uses.
-[[nodiscard]] std::string pulley_schema();
+/// Names that a document may take from the catalogue.
+struct Names {
+  std::vector<std::string> sections, materials, finishes, fits, threads;
+};
+
+/// JSON Schema (draft 2020-12) of the pulley document, from the same description that the reader uses. `known` are
+/// examples, which editors offer; a name of a person's own is as good.
+[[nodiscard]] std::string pulley_schema(const Names& known);
 
 /// True for a name that may become a folder: `[a-z0-9][a-z0-9._-]{0,63}`.
 [[nodiscard]] bool is_name(std::string_view text);

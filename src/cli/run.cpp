@@ -153,7 +153,7 @@ int run_list(const Arguments& a) {
 int run_command(const Arguments& a) {
   switch (a.command) {
     case Command::schema:
-      out(a.topic == "sheet" ? report::sheet_schema() : spec::pulley_schema());
+      out(a.topic == "sheet" ? report::sheet_schema() : job::pulley_schema());
       return 0;
     case Command::list:
       return run_list(a);

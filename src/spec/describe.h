@@ -19,6 +19,7 @@ struct Range {
 inline constexpr Range kAnyLength{-kMaxLength, kMaxLength};
 inline constexpr Range kSmall{0.0, 100.0};
 inline constexpr Range kTurn{-360.0, 360.0};
+inline constexpr int kMaxWord = 512;  ///< bytes of a text
 
 template <class E>
 struct Choice {
@@ -163,14 +164,14 @@ void describe(V& v, BoreStep& s) {
   v.length("diameter", s.diameter, "wider than the bore");
   v.length("depth", s.depth, "from the hub's face");
   v.choice("side", s.side, kSides, "the face it opens to");
-  v.word("fit", s.fit, "ISO 286 class");
+  v.named("fit", s.fit, &Names::fits, "ISO 286 class");
   v.required({"diameter", "depth", "side"});
 }
 
 template <class V>
 void describe(V& v, Bore& s) {
   v.length("diameter", s.diameter, "of the bore; with a taper, at the gauge plane");
-  v.word("fit", s.fit, "ISO 286 class, H7 where none is given");
+  v.named("fit", s.fit, &Names::fits, "ISO 286 class, H7 where none is given");
   v.length("edge_break", s.edge_break, "chamfer at the mouths", kSmall);
   v.list("steps", s.steps, 0, 4, "wider steps of the bore");
   v.object("taper", s.taper, "a conical bore");
@@ -182,7 +183,7 @@ void describe(V& v, Register& s) {
   v.length("diameter", s.diameter, "of the locating cylinder");
   v.length("depth", s.depth, "of a recess");
   v.length("height", s.height, "of a spigot");
-  v.word("fit", s.fit, "ISO 286 class: H7 for a recess, h6 for a spigot where none is given");
+  v.named("fit", s.fit, &Names::fits, "ISO 286 class: H7 for a recess, h6 for a spigot where none is given");
   v.choice("side", s.side, kSides, "rear where none is given");
   v.exactly_one({"depth", "height"});
   v.required({"diameter"});
@@ -192,7 +193,7 @@ template <class V>
 void describe(V& v, Keyway& s) {
   v.length("width", s.width, "of the slot; from the key table where none is given");
   v.length("depth", s.depth, "t2, in the hub, from the bore; from the key table where none is given");
-  v.word("fit", s.fit, "ISO 286 class of the width, JS9 where none is given");
+  v.named("fit", s.fit, &Names::fits, "ISO 286 class of the width, JS9 where none is given");
   v.angle("angle", s.angle, kTurn, "of its middle, 0 at 12 o'clock");
   v.together("width", "depth");
 }
@@ -210,7 +211,7 @@ void describe_pattern(V& v, S& s) {
 template <class V>
 void describe(V& v, Bolts& s) {
   describe_pattern(v, s);
-  v.word("size", s.size, "thread, as M8");
+  v.named("size", s.size, &Names::threads, "thread, as M8");
   v.choice("hole", s.hole, kHoleKinds, "clearance by ISO 273, or tapped");
   v.choice("series", s.series, kSeries, "ISO 273 series, medium where none is given");
   v.choice("counterbore", s.counterbore, kSides, "sunk for an ISO 4762 head from this side");
@@ -227,7 +228,7 @@ void describe(V& v, Pins& s) {
   describe_pattern(v, s);
   v.length("diameter", s.diameter, "of the hole");
   v.length("depth", s.depth, "of a blind hole; through where none is given");
-  v.word("fit", s.fit, "ISO 286 class");
+  v.named("fit", s.fit, &Names::fits, "ISO 286 class");
   v.choice("side", s.side, kSides, "the side from which a blind hole is made, front where none is given");
   v.required({"diameter", "circle"});
 }
@@ -282,7 +283,7 @@ void describe(V& v, ToneRing& s) {
 
 template <class V>
 void describe(V& v, Finish& s) {
-  v.word("coating", s.coating, "as listed by `groovewright list finishes`");
+  v.named("coating", s.coating, &Names::finishes, "as listed by `groovewright list finishes`");
   v.length("thickness", s.thickness, "total film", {0.0, 1.0});
   v.flag("masked", s.masked, "false where fits, threads and seats are coated too");
   v.required({"coating"});
@@ -300,7 +301,7 @@ void describe(V& v, Pulley& s) {
   v.name("pulley", s.name, "the part's name, also its folder");
   v.word("title", s.title, "a line for people");
   v.units("units", "unit of bare lengths");
-  v.word("material", s.material, "as listed by `groovewright list materials`");
+  v.named("material", s.material, &Names::materials, "as listed by `groovewright list materials`");
   v.word("revision", s.revision, "as your drawing office counts");
   v.list("rims", s.rims, 1, kMaxRims, "from the rear (engine side) to the front");
   v.object("body", s.body, "what joins the rims to the hub");

@@ -72,12 +72,17 @@ class Reader {
   void word(std::string_view key, Word& out, const char*) {
     const Entry* e = take(key);
     if (!e || !is_scalar(*e)) return;
-    if (e->value.scalar.size() > kMaxWord) {
+    if (e->value.scalar.size() > std::size_t{kMaxWord}) {
       error(Code::out_of_range, e->value.place, e->value.scalar.substr(0, 20) + "…",
             "a text may be " + std::to_string(kMaxWord) + " bytes long");
       return;
     }
     out = {e->value.scalar, e->value.place};
+  }
+
+  /// Whether the catalogue has it is for room `part` to judge.
+  void named(std::string_view key, Word& out, std::vector<std::string> Names::*, const char* help) {
+    word(key, out, help);
   }
 
   void name(std::string_view key, Word& out, const char* help) {
@@ -240,8 +245,6 @@ class Reader {
   }
 
  private:
-  static constexpr std::size_t kMaxWord = 512;
-
   Reader inside(const Node& map, std::string_view key) { return {map, std::string(key), bare_, diagnostics_}; }
 
   template <class S>

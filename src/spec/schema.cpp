@@ -1,44 +1,91 @@
 #include "describe.h"
 #include "groovewright/base/json.h"
-#include "groovewright/base/quantity.h"
+#include "groovewright/base/text.h"
 
 namespace groovewright::spec {
 namespace {
 
+// What `read_quantity` accepts, as far as a pattern can say it. Plain regular expressions without look-around, which
+// not every validator has.
+const std::string kDecimal = R"(([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?)";
+const std::string kFraction = R"(([0-9]+( +|-))?[0-9]+/0*[1-9][0-9]*)";  // of an inch, perhaps mixed
+const std::string kLength = "^ *[-+]?(" + kDecimal + R"( *(mm|cm|m|um|µm|μm|in|")?|)" + kFraction + R"( *(in|")?) *$)";
+const std::string kAngle = "^ *[-+]?" + kDecimal + " *(deg|°|rad) *$";
+const std::string kRatio = "^ *[-+]?(" + kDecimal + " *%?|[0-9]+[/:]0*[1-9][0-9]*) *$";
+const std::string kSpeed = "^ *[-+]?" + kDecimal + " *(rpm|1/min) *$";
+// A minus and a digit other than zero; no digit other than zero before exponent, fraction bar or unit.
+const std::string kNegative = "^ *-[-. 0]*[1-9]";
+const std::string kZero = "^[-+. 0]+([eE/].*)?([^0-9]*|1/min *)$";
+
+/// Patterns can't compare, so people are told: "lean of the inner wall (0 to 45 deg)".
+std::string with_range(const char* help, Range range, const char* unit) {
+  return std::string(help) + " (" + shortest(range.least) + " to " + shortest(range.most) + unit + ")";
+}
+
+/// The whole numbers from `least` to `most` as text, in quotes: the reader takes "8" as well as 8.
+std::string pattern_of_counts(int least, int most) {
+  std::string numbers;
+  for (int i = least; i <= most; ++i) numbers += (i > least ? "|" : "") + std::to_string(i);
+  return "^ *[+]?0*(" + numbers + R"()(\.0*)? *$)";
+}
+
+JsonWriter& types(JsonWriter& json, std::initializer_list<std::string_view> names) {
+  json.key("type").begin_array();
+  for (const auto n : names) json.value(n);
+  return json.end_array();
+}
+
 /// Writes the JSON Schema of one map by its description: properties as they are named, constraints at the end.
 class SchemaWriter {
  public:
-  explicit SchemaWriter(JsonWriter& json) : json_(json) {
+  SchemaWriter(JsonWriter& json, const Names& known) : json_(json), known_(known) {
     json_.field("type", "object").field("additionalProperties", false).key("properties").begin_object();
   }
 
-  void length(std::string_view key, const Length&, const char* help, Range = {}) { quantity(key, kLength, help, true); }
-  void ratio(std::string_view key, const Ratio&, Range, const char* help) { quantity(key, kRatio, help, true); }
-  void speed(std::string_view key, const Maybe<double>&, Range, const char* help) {
-    quantity(key, kSpeed, help, false);
+  void length(std::string_view key, const Length&, const char* help, Range range = {}) {
+    // What any length of a part may be goes without saying.
+    const bool usual = range.least == Range{}.least && range.most == Range{}.most;
+    begin(key, usual ? help : with_range(help, range, " mm")).field("$ref", "#/$defs/length");
+    // A bare number may be inches, of which fewer fit: the limits in mm are the wider ones.
+    json_.field("maximum", range.most);
+    if (range.least < 0) json_.field("minimum", range.least);
+    sign(range).end_object();
   }
-  void angle(std::string_view key, const Turn&, Range, const char* help) { quantity(key, kAngle, help, false); }
+  void ratio(std::string_view key, const Ratio&, Range range, const char* help) {
+    begin(key, with_range(help, {100 * range.least, 100 * range.most}, " %")).field("$ref", "#/$defs/ratio");
+    json_.field("minimum", range.least).field("maximum", range.most);
+    sign(range).end_object();
+  }
+  void speed(std::string_view key, const Maybe<double>&, Range range, const char* help) {
+    begin(key, with_range(help, range, " rpm")).field("$ref", "#/$defs/speed");
+    sign(range).end_object();
+  }
+  void angle(std::string_view key, const Turn&, Range range, const char* help) {
+    begin(key, with_range(help, range, " deg")).field("$ref", "#/$defs/angle");
+    sign(range).end_object();
+  }
 
   void angles(std::string_view key, const std::vector<Written<Angle>>&, int most, const char* help) {
     begin(key, help).field("type", "array").field("minItems", 1).field("maxItems", most).key("items").begin_object();
-    json_.field("type", "string").field("pattern", kAngle).end_object().end_object();
+    json_.field("$ref", "#/$defs/angle").end_object().end_object();
   }
   void count(std::string_view key, const Count&, int least, int most, const char* help) {
-    begin(key, help).field("type", "integer").field("minimum", least).field("maximum", most).end_object();
+    begin(key, help).key("anyOf").begin_array();
+    json_.begin_object().field("type", "integer").field("minimum", least).field("maximum", most).end_object();
+    json_.begin_object().field("type", "string").field("pattern", pattern_of_counts(least, most)).end_object();
+    json_.end_array().end_object();
   }
   void word(std::string_view key, const Word&, const char* help) {
-    // A word such as a revision may look like a number to YAML.
-    begin(key, help)
-        .key("type")
-        .begin_array()
-        .value("string")
-        .value("number")
-        .end_array()
-        .field("maxLength", 512)
-        .end_object();
+    begin(key, help).field("$ref", "#/$defs/word").end_object();
+  }
+  void named(std::string_view key, const Word&, std::vector<std::string> Names::*kind, const char* help) {
+    begin(key, help).field("$ref", "#/$defs/word");
+    examples(known_.*kind);
+    json_.end_object();
   }
   void name(std::string_view key, const Word&, const char* help) {
-    begin(key, help).field("type", "string").field("pattern", "^[a-z0-9][a-z0-9._-]{0,63}$").end_object();
+    begin(key, help);
+    types(json_, {"string", "number"}).field("pattern", "^[a-z0-9][a-z0-9._-]{0,63}$").field("minimum", 0).end_object();
   }
   void flag(std::string_view key, const Flag&, const char* help) {
     begin(key, help).field("type", "boolean").end_object();
@@ -54,7 +101,9 @@ class SchemaWriter {
   }
   void section(std::string_view key, const std::optional<SectionName>&, const char* help) {
     begin(key, help).key("anyOf").begin_array();
-    json_.begin_object().field("type", "string").end_object();
+    json_.begin_object().field("type", "string");
+    examples(known_.sections);
+    json_.end_object();
     json_.begin_object().field("type", "object").field("additionalProperties", false);
     json_.key("properties").begin_object().key("file").begin_object().field("type", "string").end_object().end_object();
     json_.key("required").begin_array().value("file").end_array().end_object();
@@ -128,33 +177,29 @@ class SchemaWriter {
     bool one_needed;
   };
 
-  // What `read_quantity` accepts, as far as a pattern can say it.
-  static constexpr std::string_view kNumber =
-      R"([-+]?([0-9]+([ -][0-9]+/[0-9]+|/[0-9]+)?|[0-9]+\.|[0-9]*\.?[0-9]+([eE][-+]?[0-9]+)?))";
-  static inline const std::string kLength = "^" + std::string(kNumber) + R"( *(mm|cm|m|um|µm|μm|in|")?$)";
-  static inline const std::string kAngle = "^" + std::string(kNumber) + " *(deg|°|rad)$";
-  static inline const std::string kRatio = "^(" + std::string(kNumber) + " *%?|[0-9]+[/:][0-9]+)$";
-  static inline const std::string kSpeed = "^" + std::string(kNumber) + " *(rpm|1/min)$";
-
-  JsonWriter& begin(std::string_view key, const char* help) {
-    return json_.key(key).begin_object().field("description", std::string_view(help));
+  JsonWriter& begin(std::string_view key, std::string_view help) {
+    return json_.key(key).begin_object().field("description", help);
   }
 
-  void quantity(std::string_view key, const std::string& pattern, const char* help, bool bare_number) {
-    begin(key, help).key("type");
-    if (bare_number) {
-      json_.begin_array().value("string").value("number").end_array();
-    } else {
-      json_.value("string");
-    }
-    json_.field("pattern", pattern).end_object();
+  /// Says which signs are refused, for text and for numbers.
+  JsonWriter& sign(Range range) {
+    if (range.least < 0) return json_;
+    const auto* refused = range.least > 0 ? "#/$defs/zero_or_negative" : "#/$defs/negative";
+    return json_.key("not").begin_object().field("$ref", refused).end_object();
+  }
+
+  void examples(const std::vector<std::string>& names) {
+    if (names.empty()) return;
+    json_.key("examples").begin_array();
+    for (const auto& n : names) json_.value(n);
+    json_.end_array();
   }
 
   template <class S>
   void map(const char* help = nullptr) {
     json_.begin_object();
     if (help) json_.field("description", std::string_view(help));
-    SchemaWriter inner(json_);
+    SchemaWriter inner(json_, known_);
     S empty;
     describe(inner, empty);
     inner.finish();
@@ -184,20 +229,37 @@ class SchemaWriter {
   }
 
   JsonWriter& json_;
+  const Names& known_;
   std::vector<std::string_view> required_;
   std::vector<Group> groups_;
   std::vector<std::pair<std::string_view, std::string_view>> pairs_;
 };
 
+void write_definitions(JsonWriter& json) {
+  json.key("$defs").begin_object();
+  // A word such as a revision may look like a number or a truth to YAML.
+  types(json.key("word").begin_object(), {"string", "number", "boolean"}).field("maxLength", kMaxWord).end_object();
+  types(json.key("length").begin_object(), {"string", "number"}).field("pattern", kLength).end_object();
+  types(json.key("ratio").begin_object(), {"string", "number"}).field("pattern", kRatio).end_object();
+  types(json.key("angle").begin_object(), {"string"}).field("pattern", kAngle).end_object();
+  types(json.key("speed").begin_object(), {"string"}).field("pattern", kSpeed).end_object();
+  types(json.key("negative").begin_object(), {"string", "number"}).field("pattern", kNegative);
+  json.field("exclusiveMaximum", 0).end_object();
+  types(json.key("zero_or_negative").begin_object(), {"string", "number"}).field("pattern", kNegative + "|" + kZero);
+  json.field("maximum", 0).end_object();
+  json.end_object();
+}
+
 }  // namespace
 
-std::string pulley_schema() {
+std::string pulley_schema(const Names& known) {
   JsonWriter json;
   json.begin_object();
   json.field("$schema", "https://json-schema.org/draft/2020-12/schema");
   json.field("title", "groovewright pulley document");
+  write_definitions(json);
   Pulley empty;
-  SchemaWriter writer(json);
+  SchemaWriter writer(json, known);
   describe(writer, empty);
   writer.finish();
   json.end_object();

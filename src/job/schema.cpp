@@ -1,0 +1,52 @@
+#include <algorithm>
+
+#include "groovewright/base/broken.h"
+#include "groovewright/catalog.h"
+#include "groovewright/job.h"
+
+namespace groovewright::job {
+namespace {
+
+/// The ids of the built-in files in `folder`, which are their names: nothing is parsed.
+std::vector<std::string> ids_in(const std::string& folder) {
+  constexpr std::string_view kExtension = ".yaml";
+  std::vector<std::string> ids;
+  for (const TextFile& f : catalog::built_in_files()) {
+    if (!f.name.starts_with(folder)) continue;
+    ids.push_back(f.name.substr(folder.size(), f.name.size() - folder.size() - kExtension.size()));
+  }
+  return ids;
+}
+
+/// Fits and threads stand in tables, which must be read.
+catalog::Catalog tables() {
+  std::vector<TextFile> files;
+  for (const TextFile& f : catalog::built_in_files()) {
+    if (f.name == "iso286.yaml" || f.name == "threads.yaml") files.push_back(f);
+  }
+  Diagnostics diagnostics;
+  auto catalog = catalog::read_catalog(files, diagnostics);
+  require(catalog.has_value(), "the built-in data files are without fault");
+  return *std::move(catalog);
+}
+
+std::vector<std::string> by_size(const std::map<std::string, catalog::Thread>& threads) {
+  std::vector<std::string> ids;
+  for (const auto& [id, thread] : threads) ids.push_back(id);
+  std::sort(ids.begin(), ids.end(),
+            [&](const auto& a, const auto& b) { return threads.at(a).diameter < threads.at(b).diameter; });
+  return ids;
+}
+
+}  // namespace
+
+std::string pulley_schema() {
+  const catalog::Catalog catalog = tables();
+  return spec::pulley_schema({.sections = ids_in("grooves/"),
+                              .materials = ids_in("materials/"),
+                              .finishes = ids_in("finishes/"),
+                              .fits = catalog.fit_names(),
+                              .threads = by_size(catalog.threads)});
+}
+
+}  // namespace groovewright::job
