@@ -368,7 +368,7 @@ TEST_F(Cli, SaysWhatIsWrongWithTheUsage) {
       {{"frobnicate"}, "there are build"},
       {{"build"}, "specs"},
       {{"build", good, "--ouput", "x"}, "--ouput"},
-      {{"build", good, "--only", "stp"}, "did you mean 'step'?"},
+      {{"build", good, "--only", "stp"}, "did you mean 'step' or 'stl'?"},
       {{"build", good, "--only", "dwg"}, "step, stl, 3mf"},
       {{"build", good, "--only", "step,"}, "no kind ''"},
       {{"build", good, "--jobs", "0"}, "--jobs"},
