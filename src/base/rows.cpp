@@ -15,6 +15,9 @@ void move_to_end(std::vector<T>& to, std::vector<T>& from) {
   to.insert(to.end(), std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
 }
 
+/// Sums of written values round differently: what lies this near to its limit, relatively, is at it.
+constexpr double kRounding = 1e-9;
+
 Verdict verdict_of(const Check& row, double uncertainty) {
   if (!row.lower && !row.upper) return Verdict::note;
   if (std::isnan(row.value)) return Verdict::fail;
@@ -22,7 +25,9 @@ Verdict verdict_of(const Check& row, double uncertainty) {
     return limit && std::fabs(row.value - *limit) < uncertainty;
   };
   if (near(row.lower) || near(row.upper)) return Verdict::doubt;
-  const bool inside = !(row.lower && row.value < *row.lower) && !(row.upper && row.value > *row.upper);
+  const auto slack = [](double limit) { return kRounding * std::max(1.0, std::fabs(limit)); };
+  const bool inside = !(row.lower && row.value < *row.lower - slack(*row.lower)) &&
+                      !(row.upper && row.value > *row.upper + slack(*row.upper));
   return inside ? Verdict::pass : Verdict::fail;
 }
 

@@ -48,6 +48,7 @@ struct Rows {
 [[nodiscard]] Verdict worst(const std::vector<Check>& checks);
 
 /// Sets the verdict from value and limits: outside them is fail, inside is pass; within `uncertainty` of a limit doubt.
+/// What differs from a limit by rounding alone, 1e-9 of it (of 1 where that is less), is at it and passes.
 [[nodiscard]] Check judged(Check row, double uncertainty = 0);
 
 }  // namespace groovewright
