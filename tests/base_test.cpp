@@ -127,6 +127,23 @@ TEST(Listed, JoinsWordsForASentence) {
   EXPECT_EQ(listed({"a", "b", "c"}, "or"), "a, b or c");
 }
 
+TEST(Utf8, GivesItsCharacters) {
+  struct Case {
+    const char* bytes;
+    std::u32string_view want;
+  };
+  constexpr Case kCases[] = {
+      {"", U""},
+      {"Ab 0", U"Ab 0"},
+      {"\u00B0\u00D8\u07FF", U"\u00B0\u00D8\u07FF"},
+      {"\u0800\u2300\uFFFF", U"\u0800\u2300\uFFFF"},
+      {"\U00010000\U0010FFFF", U"\U00010000\U0010FFFF"},
+      {"a\xFFz", U"a\uFFFDz"},
+      {"\xE2\x8C", U"\uFFFD\uFFFD"},
+  };
+  for (const Case& c : kCases) EXPECT_TRUE(characters(c.bytes) == c.want) << one_line(c.bytes) << ", Unicode, ch. 3.9";
+}
+
 TEST(Utf8, IsJudgedByTheUnicodeTable) {
   struct Case {
     std::string bytes;

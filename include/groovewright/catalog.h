@@ -15,6 +15,7 @@
 
 #include "groovewright/base/artifact.h"
 #include "groovewright/base/diagnostics.h"
+#include "groovewright/base/glyph.h"
 #include "groovewright/base/quantity.h"
 #include "groovewright/base/units.h"
 
@@ -131,6 +132,14 @@ struct Key {
   std::string source;
 };
 
+/// Stroke letters for prints and drawings, in heights of a capital (measured over the ink).
+struct Lettering {
+  double line_width = 0;
+  double descender = 0;  ///< how far ink reaches below the base line
+  Glyphs glyphs;         ///< space and '?' are always among them
+  std::string source;
+};
+
 /// All that a run named. Maps are ordered, so every listing is.
 struct Catalog {
   std::map<std::string, Groove> grooves;
@@ -141,6 +150,7 @@ struct Catalog {
   std::vector<Key> keys;
   std::map<std::string, Sourced> rules;          ///< limits of the shop; mm, degrees or plain, by `rule_measures`
   std::map<std::string, Measure> rule_measures;  ///< length, angle or plain: what each rule measures
+  std::optional<Lettering> lettering;            ///< where the run named its file
 
   /// The limit `id`. Throws Broken where the data files lack it (they are ours; a test names each).
   [[nodiscard]] const Sourced& rule(std::string_view id) const;
@@ -169,7 +179,7 @@ struct Catalog {
 
 /// The data files that the program carries, by path below `profiles/`. Sorted by name. What has an id stands in a file
 /// of that name: "grooves/PK.yaml", "belts/PK.yaml", "materials/steel-4140.yaml", "finishes/none.yaml"; the tables are
-/// "iso286.yaml", "iso2768.yaml", "keys.yaml", "threads.yaml" and "rules.yaml".
+/// "iso286.yaml", "iso2768.yaml", "keys.yaml", "lettering.yaml", "threads.yaml" and "rules.yaml".
 [[nodiscard]] std::span<const TextFile> built_in_files();
 
 /// A table's text without the rows that `ids` does not name, for parsing is most of the start-up time. A row is a line
@@ -179,8 +189,8 @@ struct Catalog {
 
 /// Reads data files into a catalogue; a later file's entry replaces an earlier one of the same id, so a person's own
 /// come last (rows of own keys are looked at first; own rules can only change those of the first file of rules). The
-/// first key of a file says its kind: groove, belt, material, finish, fits, tolerances, threads, keys, rules. nullopt
-/// if and only if a problem was added; each carries its place.
+/// first key of a file says its kind: groove, belt, material, finish, fits, tolerances, threads, keys, rules, lettering.
+/// nullopt if and only if a problem was added; each carries its place.
 [[nodiscard]] std::optional<Catalog> read_catalog(std::span<const TextFile> files, Diagnostics& diagnostics);
 
 }  // namespace groovewright::catalog

@@ -104,6 +104,24 @@ bool is_utf8(std::string_view bytes) {
   return true;
 }
 
+std::u32string characters(std::string_view text) {
+  constexpr char32_t kNotUtf8 = 0xFFFD;
+  std::u32string out;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t length = utf8_length(text, at);
+    const auto bits = [&](std::size_t i) { return static_cast<char32_t>(static_cast<unsigned char>(text[at + i])); };
+    if (length <= 1) {
+      out += length == 0 ? kNotUtf8 : bits(0);
+    } else {
+      char32_t character = bits(0) & (0x7FU >> length);
+      for (std::size_t i = 1; i < length; ++i) character = (character << 6) | (bits(i) & 0x3FU);
+      out += character;
+    }
+    at += length == 0 ? 1 : length;
+  }
+  return out;
+}
+
 bool is_control(std::string_view character) {
   require(!character.empty(), "is_control: there is a character");
   const auto first = static_cast<unsigned char>(character.front());

@@ -13,6 +13,7 @@
 #include "groovewright/base/trig.h"
 #include "groovewright/catalog.h"
 #include "groovewright/yaml.h"
+#include "lettering.h"
 
 namespace groovewright::catalog {
 namespace {
@@ -462,6 +463,8 @@ void read_rules(Fields& file, const Heading&, Catalog& catalog) {
   }
 }
 
+void read_lettering_file(Fields& file, const Heading&, Catalog& catalog) { catalog.lettering = read_lettering(file); }
+
 struct FileKind {
   std::string_view first_key;
   std::string_view example;
@@ -477,6 +480,7 @@ constexpr FileKind kFileKinds[] = {
     {"threads", "ISO metric, coarse pitch", read_threads},
     {"keys", "DIN 6885-1", read_keys},
     {"rules", "shop", read_rules},
+    {"lettering", "ISO 3098-1 type B", read_lettering_file},
 };
 
 void report_unknown_kind(const Node& file, Diagnostics& diagnostics) {

@@ -22,6 +22,8 @@ namespace groovewright {
 [[nodiscard]] bool is_utf8(std::string_view bytes);
 /// The bytes of the well-formed UTF-8 character that starts at `at`, 1 to 4; 0 where none does.
 [[nodiscard]] std::size_t utf8_length(std::string_view bytes, std::size_t at);
+/// The characters of a text; U+FFFD for each byte that is not UTF-8.
+[[nodiscard]] std::u32string characters(std::string_view text);
 /// True where one character, as `utf8_length` cuts them, could break or garble a line: C0, DEL, C1, line and paragraph
 /// separators. Requires: not empty.
 [[nodiscard]] bool is_control(std::string_view character);
