@@ -4,7 +4,7 @@ set -euo pipefail
 cd "$(dirname "$0")"
 
 packages=(
-  g++ cmake ninja-build zlib1g-dev libyaml-cpp-dev libcli11-dev
+  g++ cmake ninja-build zlib1g-dev libyaml-cpp-dev libcli11-dev libpolyclipping-dev
   libocct-foundation-dev libocct-modeling-data-dev libocct-modeling-algorithms-dev libocct-data-exchange-dev
   # for the tests and benches
   libgtest-dev libgmock-dev librapidcheck-dev libbenchmark-dev nlohmann-json3-dev lib3mf-dev admesh librsvg2-bin

@@ -64,6 +64,7 @@ std::string third_party_of(const std::string& header) {
       {std::regex(R"(^yaml-cpp/.*)"), "yaml-cpp"},
       {std::regex(R"(^CLI/.*)"), "CLI11"},
       {std::regex(R"(^zlib\.h$)"), "zlib"},
+      {std::regex(R"(^polyclipping/.*)"), "polyclipping"},
       {std::regex(R"(^[A-Za-z0-9_]+\.hxx$)"), "opencascade"}};
   for (const auto& [form, owner] : kOwners) {
     if (std::regex_match(header, form)) return owner;

@@ -33,6 +33,10 @@ inline constexpr double kMostDeflection = 10;
 /// surface is at most `deflection`. Deterministic.
 [[nodiscard]] Mesh tessellate(const plane::TurnedBody& body, double deflection);
 
+/// Upright prisms from z0 to z1 over a plane figure that lies to the left of its loops: outer loops counter-clockwise,
+/// holes clockwise. Requires: z0 < z1; loops of three points at least that neither cross nor touch. Deterministic.
+[[nodiscard]] Mesh extruded(const std::vector<std::vector<plane::Vec2>>& loops, double z0, double z1);
+
 struct Closure {
   std::size_t open_edges = 0, wrong_edges = 0,
               degenerate = 0;  ///< wrong: shared by more than two, or same direction twice
