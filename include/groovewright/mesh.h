@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <cstdint>
 #include <string>
 #include <string_view>
@@ -44,6 +45,27 @@ struct Closure {
 };
 [[nodiscard]] Closure closure(const Mesh& m);
 [[nodiscard]] double volume(const Mesh& m);
+
+/// A blind round hole, for a dowel, square into a wall of a cut. Its axis is level; its mouth lies within the wall.
+struct WallHole {
+  std::size_t wall = 0;  ///< over the side outline[wall] -> outline[wall + 1]
+  double along = 0;      ///< of the axis, from outline[wall]
+  double z = 0;          ///< of the axis
+  double radius = 0, depth = 0;
+};
+
+/// Furthest, mm, that cut_out moves an outline out of a special position.
+inline constexpr double kMostShift = 1e-4;
+
+/// What of a closed mesh stands over a polygon of the cross plane; walls along Z close it where the outline passes
+/// through metal. `outline`: simple, counter-clockwise, of any shape. Closed, without degenerate triangles; vertices
+/// made by the cut are shared, and distinct when rounded to 1e-5 mm. Deterministic. Where vertices lie on the outline
+/// or corners of it on edges the outline is moved as a whole, mostly by 1e-8 mm, never further than kMostShift;
+/// vertices nearer than 2e-5 mm to others become one with them. Holes: polygons whose corners lie on the circle.
+/// Requires: m closed; corners of the outline 1e-3 mm apart; mouths of holes in metal, clear of edges and each other,
+/// and metal about their whole depth; kLeastDeflection <= deflection <= kMostDeflection.
+[[nodiscard]] Mesh cut_out(const Mesh& m, const std::vector<plane::Vec2>& outline,
+                           const std::vector<WallHole>& holes = {}, double deflection = kDefaultDeflection);
 
 /// Conical generators found in the triangles alone: facets that lean between `least` and `most` from a plane square to
 /// the Z axis, gathered by common line; sorted by Z of the middle. Ignores facets not turned about the Z axis; facets

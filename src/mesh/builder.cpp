@@ -19,6 +19,25 @@ std::vector<std::uint32_t> reversed(std::vector<std::uint32_t> run) {
   return run;
 }
 
+Mesh compacted(Mesh m) {
+  constexpr std::uint32_t kUnused = ~std::uint32_t{0};
+  std::vector<std::uint32_t> name(m.vertices.size(), kUnused);
+  for (const auto& t : m.triangles) {
+    for (const std::uint32_t id : t) name[id] = id;
+  }
+  std::uint32_t used = 0;
+  for (std::uint32_t id = 0; id < name.size(); ++id) {
+    if (name[id] == kUnused) continue;
+    m.vertices[used] = m.vertices[id];
+    name[id] = used++;
+  }
+  m.vertices.resize(used);
+  for (auto& t : m.triangles) {
+    for (std::uint32_t& id : t) id = name[id];
+  }
+  return m;
+}
+
 void Border::add(std::vector<std::uint32_t> run) { runs_.push_back(std::move(run)); }
 void Border::add_closed(std::vector<std::uint32_t> loop) { closed_.push_back(std::move(loop)); }
 
@@ -68,25 +87,6 @@ void Builder::zip(const Row& a, const Row& b) {
       ++j;
     }
   }
-}
-
-Mesh Builder::take() {
-  constexpr std::uint32_t kUnused = ~std::uint32_t{0};
-  std::vector<std::uint32_t> name(mesh_.vertices.size(), kUnused);
-  for (const auto& t : mesh_.triangles) {
-    for (const std::uint32_t id : t) name[id] = id;
-  }
-  std::uint32_t used = 0;
-  for (std::uint32_t id = 0; id < name.size(); ++id) {
-    if (name[id] == kUnused) continue;
-    mesh_.vertices[used] = mesh_.vertices[id];
-    name[id] = used++;
-  }
-  mesh_.vertices.resize(used);
-  for (auto& t : mesh_.triangles) {
-    for (std::uint32_t& id : t) id = name[id];
-  }
-  return std::move(mesh_);
 }
 
 void Builder::fill_level(const std::vector<Loop>& loops, bool faces_up) {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <utility>
 #include <vector>
 
 #include "groovewright/mesh.h"
@@ -36,6 +37,9 @@ class Border {
   std::vector<Loop> closed_;
 };
 
+/// The mesh less the vertices that no triangle names; the others keep their order.
+[[nodiscard]] Mesh compacted(Mesh m);
+
 class Builder {
  public:
   /// Room for that many vertices more and the triangles between them: growing by doubling touches memory twice.
@@ -55,7 +59,7 @@ class Builder {
   void fill_level(const std::vector<Loop>& loops, bool faces_up);
 
   /// What was built, less the vertices that no triangle names.
-  [[nodiscard]] Mesh take();
+  [[nodiscard]] Mesh take() { return compacted(std::move(mesh_)); }
 
  private:
   Mesh mesh_;

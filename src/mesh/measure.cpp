@@ -7,6 +7,7 @@
 
 #include "groovewright/base/trig.h"
 #include "groovewright/mesh.h"
+#include "sides.h"
 
 namespace groovewright::mesh {
 namespace {
@@ -136,20 +137,26 @@ Key key(const Facet& f) {
 
 }  // namespace
 
-Closure closure(const Mesh& m) {
+bool is_degenerate(const std::vector<Vec3>& vertices, const std::array<std::uint32_t, 3>& triangle) {
+  const Vec3 &a = vertices[triangle[0]], &b = vertices[triangle[1]], &c = vertices[triangle[2]];
+  const Vec3 area = cross(minus(b, a), minus(c, a));
+  return dot(area, area) <= kNoArea * kNoArea;
+}
+
+Closure closure_between(const std::vector<Vec3>& vertices, const std::vector<std::array<std::uint32_t, 3>>& triangles,
+                        const std::vector<char>* marked) {
   struct Side {
     std::uint32_t low, high;
     bool forwards;
   };
   Closure found;
   std::vector<Side> sides;
-  sides.reserve(3 * m.triangles.size());
-  for (const auto& t : m.triangles) {
-    const Vec3 &a = m.vertices[t[0]], &b = m.vertices[t[1]], &c = m.vertices[t[2]];
-    const Vec3 area = cross(minus(b, a), minus(c, a));
-    if (dot(area, area) <= kNoArea * kNoArea) ++found.degenerate;
+  sides.reserve(3 * triangles.size());
+  for (const auto& t : triangles) {
+    if (is_degenerate(vertices, t)) ++found.degenerate;
     for (std::size_t k = 0; k < 3; ++k) {
       const std::uint32_t p = t[k], q = t[(k + 1) % 3];
+      if (marked && !((*marked)[p] && (*marked)[q])) continue;
       sides.push_back({std::min(p, q), std::max(p, q), p < q});
     }
   }
@@ -166,6 +173,8 @@ Closure closure(const Mesh& m) {
   }
   return found;
 }
+
+Closure closure(const Mesh& m) { return closure_between(m.vertices, m.triangles, nullptr); }
 
 double volume(const Mesh& m) {
   double six = 0;
