@@ -80,10 +80,28 @@ struct Label {
   double red = 0.7, green = 0.7, blue = 0.72;  ///< 0..1, sRGB
 };
 
+/// A mesh with its label, as one of several in a file.
+struct Body {
+  const Mesh* mesh = nullptr;
+  Label label;
+};
+/// Bodies that belong together, as a part and the lettering on it.
+struct Assembly {
+  std::string name;
+  std::vector<Body> bodies;
+};
+
+/// All triangles in one mesh, vertices of different meshes kept apart.
+[[nodiscard]] Mesh merged(const std::vector<const Mesh*>& meshes);
+
 /// Binary STL; the 80-byte header says name and "mm".
 [[nodiscard]] std::string to_stl(const Mesh& m, const Label& label);
 /// 3MF core: millimetres, named object, base material, title metadata. Deterministic ZIP.
 [[nodiscard]] std::string to_3mf(const Mesh& m, const Label& label);
+/// The same for several things where they lie: an item of the build each; one with several bodies is an object of
+/// components. `title` and `description` become metadata.
+[[nodiscard]] std::string to_3mf(const std::vector<Assembly>& plate, const std::string& title,
+                                 const std::string& description);
 /// glTF 2.0 binary: metres; the part keeps its axes (front towards +Z, +Y up, as glTF looks at things); one named node,
 /// metal colour; no normals, so viewers shade facets flat, as the specification asks of them.
 [[nodiscard]] std::string to_glb(const Mesh& m, const Label& label);

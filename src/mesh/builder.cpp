@@ -89,6 +89,16 @@ void Builder::zip(const Row& a, const Row& b) {
   }
 }
 
+Mesh merged(const std::vector<const Mesh*>& meshes) {
+  Mesh all;
+  for (const Mesh* m : meshes) {
+    const auto first = static_cast<std::uint32_t>(all.vertices.size());
+    all.vertices.insert(all.vertices.end(), m->vertices.begin(), m->vertices.end());
+    for (const auto& t : m->triangles) all.triangles.push_back({t[0] + first, t[1] + first, t[2] + first});
+  }
+  return all;
+}
+
 void Builder::fill_level(const std::vector<Loop>& loops, bool faces_up) {
   const auto place = [&](std::uint32_t id) { return plane::Vec2{at(id).x, at(id).y}; };
   fill(loops, place, !faces_up);

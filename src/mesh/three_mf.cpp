@@ -157,24 +157,64 @@ void put_colour(std::string& out, const Label& label) {
   }
 }
 
-void put_model(Packer& packer, const Mesh& m, const Label& label) {
+void put_metadata(std::string& out, const char* name, std::string_view text) {
+  out += "<metadata name=\"";
+  out += name;
+  out += "\">";
+  put_escaped(out, text);
+  out += "</metadata>\n";
+}
+
+void put_named(std::string& out, std::size_t id, const std::string& name) {
+  out += "<object id=\"" + std::to_string(id) + "\" type=\"model\" name=\"";
+  put_escaped(out, name);
+  out += "\"";
+}
+
+/// Materials are resource 1, each body an object from 2 on; an assembly of several bodies follows them.
+void put_model(Packer& packer, const std::vector<Assembly>& plate, const std::string& title,
+               const std::string& description) {
   std::string& out = packer.text();
   out += "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
   out +=
       "<model unit=\"millimeter\" xml:lang=\"en-US\" "
       "xmlns=\"http://schemas.microsoft.com/3dmanufacturing/core/2015/02\">\n";
-  out += "<metadata name=\"Title\">";
-  put_escaped(out, label.title.empty() ? label.name : label.title);
-  out += "</metadata>\n<metadata name=\"Application\">groovewright</metadata>\n<resources>\n";
-  out += "<basematerials id=\"1\"><base name=\"";
-  put_escaped(out, label.material);
-  out += "\" displaycolor=\"";
-  put_colour(out, label);
-  out += "\"/></basematerials>\n<object id=\"2\" type=\"model\" pid=\"1\" pindex=\"0\" name=\"";
-  put_escaped(out, label.name);
-  out += "\">";
-  put_mesh(packer, m);
-  out += "</object>\n</resources>\n<build><item objectid=\"2\"/></build>\n</model>\n";
+  put_metadata(out, "Title", title);
+  if (!description.empty()) put_metadata(out, "Description", description);
+  put_metadata(out, "Application", "groovewright");
+  out += "<resources>\n<basematerials id=\"1\">";
+  for (const Assembly& assembly : plate) {
+    for (const Body& body : assembly.bodies) {
+      out += "<base name=\"";
+      put_escaped(out, body.label.material);
+      out += "\" displaycolor=\"";
+      put_colour(out, body.label);
+      out += "\"/>";
+    }
+  }
+  out += "</basematerials>\n";
+  std::size_t id = 2, material = 0;
+  std::vector<std::size_t> items;
+  for (const Assembly& assembly : plate) {
+    const std::size_t first = id;
+    for (const Body& body : assembly.bodies) {
+      put_named(out, id++, body.label.name);
+      out += " pid=\"1\" pindex=\"" + std::to_string(material++) + "\">";
+      put_mesh(packer, *body.mesh);
+      out += "</object>\n";
+    }
+    items.push_back(first);
+    if (assembly.bodies.size() == 1) continue;
+    items.back() = id;
+    put_named(out, id, assembly.name);
+    out += "><components>";
+    for (std::size_t part = first; part < id; ++part) out += "<component objectid=\"" + std::to_string(part) + "\"/>";
+    out += "</components></object>\n";
+    ++id;
+  }
+  out += "</resources>\n<build>";
+  for (const std::size_t item : items) out += "<item objectid=\"" + std::to_string(item) + "\"/>";
+  out += "</build>\n</model>\n";
 }
 
 constexpr std::string_view kContentTypes =
@@ -253,12 +293,16 @@ class Zip {
 
 }  // namespace
 
-std::string to_3mf(const Mesh& m, const Label& label) {
+std::string to_3mf(const std::vector<Assembly>& plate, const std::string& title, const std::string& description) {
   Zip zip;
   zip.add("[Content_Types].xml", [](Packer& packer) { packer.text() += kContentTypes; });
   zip.add("_rels/.rels", [](Packer& packer) { packer.text() += kRelationships; });
-  zip.add("3D/3dmodel.model", [&](Packer& packer) { put_model(packer, m, label); });
+  zip.add("3D/3dmodel.model", [&](Packer& packer) { put_model(packer, plate, title, description); });
   return std::move(zip).finish();
+}
+
+std::string to_3mf(const Mesh& m, const Label& label) {
+  return to_3mf({{label.name, {{&m, label}}}}, label.title.empty() ? label.name : label.title, "");
 }
 
 }  // namespace groovewright::mesh

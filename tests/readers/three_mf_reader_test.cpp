@@ -1,12 +1,9 @@
 // 3MF files read by lib3mf, in this process.
-#include <Model/COM/NMR_DLLInterfaces.h>
 #include <gtest/gtest.h>
-
-#include <functional>
-#include <memory>
 
 #include "../mesh_bodies.h"
 #include "groovewright/mesh.h"
+#include "three_mf.h"
 
 // lib3mf 1.8.1 leaves each part of the archive that it read open (160 bytes): not ours to mend.
 extern "C" const char* __lsan_default_suppressions() { return "leak:libzip"; }
@@ -14,63 +11,14 @@ extern "C" const char* __lsan_default_suppressions() { return "leak:libzip"; }
 namespace groovewright {
 namespace {
 
-/// Handles are given back when the test is over.
-template <class T>
-using Handle = std::unique_ptr<T, decltype([](T* handle) { NMR::lib3mf_release(handle); })>;
-
-/// A text as lib3mf gives it: the size first, then the bytes.
-std::string text(const std::function<LIB3MFRESULT(char*, ULONG, ULONG*)>& ask) {
-  ULONG size = 0;
-  if (ask(nullptr, 0, &size) != 0) return "(no text)";
-  std::string found(size + 1, '\0');
-  if (ask(found.data(), size + 1, &size) != 0) return "(no text)";
-  found.resize(size);
-  return found;
-}
-
-struct Read {
-  Handle<NMR::PLib3MFModel> model;
-  LIB3MFRESULT result = 1;
-  DWORD warnings = 0;
-  std::string said;
-};
-
-Read read(std::string bytes) {
-  Read r;
-  NMR::PLib3MFModel* model = nullptr;
-  if (NMR::lib3mf_createmodel(&model) != 0) return r;
-  r.model.reset(model);
-  NMR::PLib3MFModelReader* reader = nullptr;
-  if (NMR::lib3mf_model_queryreader(model, "3mf", &reader) != 0) return r;
-  const Handle<NMR::PLib3MFModelReader> keep(reader);
-  r.result = NMR::lib3mf_reader_readfrombuffer(reader, reinterpret_cast<BYTE*>(bytes.data()), bytes.size());
-  NMR::lib3mf_reader_getwarningcount(reader, &r.warnings);
-  for (DWORD i = 0; i < r.warnings; ++i) {
-    DWORD code = 0;
-    r.said += text([&](char* at, ULONG size, ULONG* needed) {
-                return NMR::lib3mf_reader_getwarningutf8(reader, i, &code, at, size, needed);
-              }) +
-              "\n";
-  }
-  return r;
-}
+using readers::first;
+using readers::read;
+using readers::Read;
+using readers::text;
 
 // lib3mf 1.8.1 gives the text of metadata undecoded, so the title needs no escapes; attributes it decodes.
 const mesh::Label kLabel{
     "pulley-24 \"<&>\" \xC3\xA9", "A pulley, 24 % overdrive \xC3\xA9", "aluminium \"6061\"", 1, 0.5, 0};
-
-/// The first object of an iterator over resources.
-template <class Get>
-Handle<NMR::PLib3MFModelResource> first(const Get& get, NMR::PLib3MFModel* model) {
-  NMR::PLib3MFModelResourceIterator* iterator = nullptr;
-  if (get(model, &iterator) != 0) return nullptr;
-  const Handle<NMR::PLib3MFModelResourceIterator> keep(iterator);
-  BOOL has_next = 0;
-  NMR::PLib3MFModelResource* resource = nullptr;
-  if (NMR::lib3mf_resourceiterator_movenext(iterator, &has_next) != 0 || !has_next) return nullptr;
-  if (NMR::lib3mf_resourceiterator_getcurrent(iterator, &resource) != 0) return nullptr;
-  return Handle<NMR::PLib3MFModelResource>(resource);
-}
 
 TEST(ThreeMfReader, FindsTheMeshAsItWas) {
   for (const auto& [name, body] : bodies::all()) {
