@@ -380,6 +380,8 @@ TEST_F(Cli, SaysWhatIsWrongWithTheUsage) {
       {{"build", good, "--deflection", "nan"}, "--deflection"},
       {{"build", good, "--deflection", "5 mm"}, "0.001 to 1 mm"},
       {{"build", good, "--units", "ft"}, "mm or in"},
+      {{"build", good, "--only", "print", "--printer", "bench-221"}, "did you mean 'bench-220'?"},
+      {{"build", good, "--only", "print", "--plastic", "wood"}, "there are asa, petg and pla"},
       {{"check", good, "--only", "stl"}, "--only"},
       {{"list", "materialz"}, "did you mean 'materials'?"},
       {{"schema", "puley"}, "did you mean 'pulley'?"},
@@ -860,6 +862,8 @@ TEST_F(Cli, ListsWhatTheCatalogueHolds) {
                         {"threads", "M8"},
                         {"keys", "3.3"},
                         {"belts", "PK"},
+                        {"printers", "bench-220"},
+                        {"plastics", "pla"},
                         {"rules", "minimum_wall"}}) {
     SCOPED_TRACE("list " + c.topic);
     const Finished f = gw({"list", c.topic});

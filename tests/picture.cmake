@@ -10,6 +10,9 @@ set(pictures ${PROJECT_SOURCE_DIR}/profiles/demo/pictures)
 add_custom_target(pictures
   COMMAND groovewright build ${shown_spec} --only stl --out ${shown_folder} --quiet
   COMMAND gw_picture shade ${shown_folder}/${shown}/${shown}.stl ${pictures}/${shown}.png
+  COMMAND groovewright build ${shown_spec} --only print --printer large-300 --out ${shown_folder}/print --quiet
+  COMMAND gw_picture shade ${shown_folder}/print/${shown}/${shown}.print.stl ${pictures}/${shown}-print.png
+          --azimuth 20 --elevation 40
   COMMAND gw_picture section ${shown_spec} ${pictures}/${shown}-section.svg
   COMMENT "Drawing profiles/demo/pictures"
   VERBATIM)

@@ -140,6 +140,33 @@ struct Lettering {
   std::string source;
 };
 
+/// A plastic printer and what common practice has learnt of it. Lengths mm.
+struct Printer {
+  std::string id, name;
+  double bed_width = 0, bed_depth = 0, height = 0;  ///< what it can print on and up to
+  double margin = 0;                                ///< kept free along the bed's edges and between objects
+  double nozzle = 0, resolution = 0;
+  std::vector<double> layers;  ///< heights that it prints well, falling
+  double greatest_step = 0;    ///< sideways, from a layer to the next one up, without a support
+  double accuracy = 0;         ///< of a printed size, either way
+  double scale_across = 1, scale_up = 1;
+  double hole_shrink = 0;               ///< on diameter
+  double elephant_foot = 0;             ///< spread of the first layers
+  double bore_slip = 0, hole_slip = 0;  ///< play on diameter of what must slide on
+  double joint_gap = 0;                 ///< between two segments
+  double dowel_diameter = 0, dowel_length = 0;
+  std::string source;
+};
+
+struct Plastic {
+  std::string id, name;
+  double density = 0;                       ///< kg/mm³
+  double shrink_across = 0, shrink_up = 0;  ///< parts of one, cooling
+  double softens = 0;                       ///< °C
+  std::string note;                         ///< one line for the person who prints it
+  std::string source;
+};
+
 /// All that a run named. Maps are ordered, so every listing is.
 struct Catalog {
   std::map<std::string, Groove> grooves;
@@ -148,6 +175,8 @@ struct Catalog {
   std::map<std::string, Finish> finishes;
   std::map<std::string, Thread> threads;
   std::vector<Key> keys;
+  std::map<std::string, Printer> printers;
+  std::map<std::string, Plastic> plastics;
   std::map<std::string, Sourced> rules;          ///< limits of the shop; mm, degrees or plain, by `rule_measures`
   std::map<std::string, Measure> rule_measures;  ///< length, angle or plain: what each rule measures
   std::optional<Lettering> lettering;            ///< where the run named its file
@@ -181,6 +210,8 @@ struct Catalog {
 /// of that name: "grooves/PK.yaml", "belts/PK.yaml", "materials/steel-4140.yaml", "finishes/none.yaml"; the tables are
 /// "iso286.yaml", "iso2768.yaml", "keys.yaml", "lettering.yaml", "threads.yaml" and "rules.yaml".
 [[nodiscard]] std::span<const TextFile> built_in_files();
+/// The ids of the built-in files in a folder of `profiles/` ("materials"), sorted: nothing is parsed.
+[[nodiscard]] std::vector<std::string> built_in_ids(std::string_view folder);
 
 /// A table's text without the rows that `ids` does not name, for parsing is most of the start-up time. A row is a line
 /// `id: {…}`; a row left out stays as an empty line, so that places stay right. All of the table where `ids` is empty
@@ -189,8 +220,8 @@ struct Catalog {
 
 /// Reads data files into a catalogue; a later file's entry replaces an earlier one of the same id, so a person's own
 /// come last (rows of own keys are looked at first; own rules can only change those of the first file of rules). The
-/// first key of a file says its kind: groove, belt, material, finish, fits, tolerances, threads, keys, rules, lettering.
-/// nullopt if and only if a problem was added; each carries its place.
+/// first key of a file says its kind: groove, belt, material, finish, fits, tolerances, threads, keys, rules,
+/// lettering, printer, plastic. nullopt if and only if a problem was added; each carries its place.
 [[nodiscard]] std::optional<Catalog> read_catalog(std::span<const TextFile> files, Diagnostics& diagnostics);
 
 }  // namespace groovewright::catalog

@@ -12,6 +12,7 @@
 #include "groovewright/base/artifact.h"
 #include "groovewright/base/diagnostics.h"
 #include "groovewright/mesh.h"
+#include "groovewright/print.h"
 #include "groovewright/report.h"
 #include "groovewright/section.h"
 #include "groovewright/solid.h"
@@ -20,26 +21,34 @@
 namespace groovewright::job {
 
 /// What `build` can write.
-enum class Kind { step, stl, three_mf, glb, sheet };
+enum class Kind { step, stl, three_mf, glb, sheet, print };
 [[nodiscard]] std::optional<Kind> kind_named(std::string_view word);
 [[nodiscard]] std::vector<std::string> kind_names();
 
 struct Want {
+  /// All but the print, which wants a printer chosen.
   std::set<Kind> kinds{Kind::step, Kind::stl, Kind::three_mf, Kind::glb, Kind::sheet};
   double deflection = mesh::kDefaultDeflection;  ///< mm
   report::Units units = report::Units::mm;
+  std::string printer = "bench-220", plastic = "pla";  ///< of the fit-check print
 };
 
 /// A spec settled and drawn: everything after this can only meet verdicts, not mistakes of the person.
 struct Prepared {
   part::Part part;
   section::Section section;
+  std::optional<print::Print> print;  ///< once planned
 };
 
 /// Settles and draws a pulley. `own_grooves` are the files that the document names, in the order of `spec::references`,
 /// named as the diagnostics shall name them; `own_catalog` are the person's data files.
 [[nodiscard]] std::optional<Prepared> prepare(const spec::Pulley& pulley, std::span<const TextFile> own_grooves,
                                               std::span<const TextFile> own_catalog, Diagnostics& diagnostics);
+
+/// Makes the fit-check print where `want` asks for one, into `prepared`. False, with diagnostics, where the printer or
+/// plastic is not in the catalogue or the part can't be printed there.
+[[nodiscard]] bool plan_print(Prepared& prepared, const Want& want, std::span<const TextFile> own_catalog,
+                              Diagnostics& diagnostics);
 
 /// Every row that needs neither kernel nor triangles; the others are listed as unchecked.
 [[nodiscard]] report::Sheet check(const Prepared& prepared);
@@ -53,7 +62,7 @@ struct Made {
   report::Sheet sheet;
   Artifacts artifacts;  ///< the manifest last
 };
-/// Makes all that is wanted and judges it by every witness that can be asked.
+/// Makes all that is wanted and judges it by every witness that can be asked. Requires: the print planned where wanted.
 [[nodiscard]] Made make(const Prepared& prepared, const TextFile& document, const Want& want,
                         const KernelSource& kernel);
 

@@ -63,6 +63,17 @@ std::optional<Fit> Catalog::fit(std::string_view id, double nominal) const {
   return Fit{table->first, row->lower, row->upper, table->second.source};
 }
 
+std::vector<std::string> built_in_ids(std::string_view folder) {
+  constexpr std::string_view kExtension = ".yaml";
+  const std::string start = std::string(folder) + "/";
+  std::vector<std::string> ids;
+  for (const TextFile& f : built_in_files()) {
+    if (!f.name.starts_with(start)) continue;
+    ids.push_back(f.name.substr(start.size(), f.name.size() - start.size() - kExtension.size()));
+  }
+  return ids;
+}
+
 std::vector<std::string> Catalog::fit_names() const {
   std::vector<std::string> names;
   for (const auto& [name, table] : fits) names.push_back(name);

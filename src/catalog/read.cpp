@@ -14,6 +14,7 @@
 #include "groovewright/catalog.h"
 #include "groovewright/yaml.h"
 #include "lettering.h"
+#include "read_print.h"
 
 namespace groovewright::catalog {
 namespace {
@@ -479,6 +480,8 @@ constexpr FileKind kFileKinds[] = {
     {"tolerances", "ISO 2768-1", read_tolerances},
     {"threads", "ISO metric, coarse pitch", read_threads},
     {"keys", "DIN 6885-1", read_keys},
+    {"printer", "bench-220", [](Fields& f, const Heading& h, Catalog& c) { c.printers[h.id] = read_printer(f, h.id); }},
+    {"plastic", "pla", [](Fields& f, const Heading& h, Catalog& c) { c.plastics[h.id] = read_plastic(f, h.id); }},
     {"rules", "shop", read_rules},
     {"lettering", "ISO 3098-1 type B", read_lettering_file},
 };

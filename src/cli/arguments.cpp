@@ -41,6 +41,8 @@ CLI::App* declare_build(CLI::App& app, Raw& raw) {
   build->add_option("--jobs", raw.a.jobs, "specs made at the same time; all cores where none is given")
       ->check(CLI::Range(1, kMostJobs));
   build->add_option("--deflection", raw.deflection, "chord error of the triangles, as 0.01 mm");
+  build->add_option("--printer", raw.a.want.printer, "for --only print: see 'list printers'")->capture_default_str();
+  build->add_option("--plastic", raw.a.want.plastic, "for --only print: see 'list plastics'")->capture_default_str();
   return build;
 }
 
@@ -115,7 +117,8 @@ Parsed parse(int argc, const char* const* argv) {
   CLI::App* schema = app.add_subcommand("schema", "JSON Schema of a document, for editors");
   schema->add_option("topic", raw.a.topic, "pulley, or sheet for the output")->default_str("pulley");
   CLI::App* list = app.add_subcommand("list", "what the catalogue holds");
-  list->add_option("topic", raw.a.topic, "grooves, materials, finishes, fits, threads, keys, belts or rules")
+  list->add_option("topic", raw.a.topic,
+                   "grooves, materials, finishes, fits, threads, keys, belts, printers, plastics or rules")
       ->default_str("grooves");
   list->add_option("--catalog", raw.a.catalog, "folder with data files of your own");
   app.footer(

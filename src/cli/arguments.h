@@ -29,8 +29,8 @@ struct Parsed {
 };
 
 /// Topics of `list` and `schema`.
-inline constexpr const char* kListTopics[] = {"grooves", "materials", "finishes", "fits",
-                                              "threads", "keys",      "belts",    "rules"};
+inline constexpr const char* kListTopics[] = {"grooves", "materials", "finishes", "fits",     "threads",
+                                              "keys",    "belts",     "printers", "plastics", "rules"};
 inline constexpr const char* kSchemaTopics[] = {"pulley", "sheet"};
 
 [[nodiscard]] Parsed parse(int argc, const char* const* argv);

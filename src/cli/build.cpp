@@ -101,6 +101,9 @@ Outcome run(Draft d, const std::vector<TextFile>& own_catalog, const Arguments& 
   try {
     std::optional<job::Prepared> prepared;
     if (d.pulley) prepared = job::prepare(*d.pulley, d.own_grooves, own_catalog, d.diagnostics);
+    if (prepared && a.command == Command::build && !job::plan_print(*prepared, a.want, own_catalog, d.diagnostics)) {
+      prepared.reset();
+    }
     if (prepared) r = a.command == Command::build ? build_one(d, *prepared, a) : Result{job::check(*prepared), "", {}};
     o.status = prepared ? status_of(r.sheet->rows) : 2;
   } catch (const Broken& e) {

@@ -106,6 +106,26 @@ Table belts(const Catalog& c) {
   return t;
 }
 
+Table printers(const Catalog& c) {
+  Table t{{"printer", "name", "bed mm", "height", "nozzle", "layers", "hole shrink", "joint gap", "source"}};
+  for (const auto& [id, p] : c.printers) {
+    std::vector<std::string> layers;
+    for (const double layer : p.layers) layers.push_back(n(layer));
+    t.push_back({id, p.name, n(p.bed_width) + " x " + n(p.bed_depth), n(p.height), n(p.nozzle), listed(layers),
+                 n(p.hole_shrink), n(p.joint_gap), p.source});
+  }
+  return t;
+}
+
+Table plastics(const Catalog& c) {
+  Table t{{"plastic", "name", "density g/cm3", "shrinks across %", "up %", "softens degC", "source"}};
+  for (const auto& [id, p] : c.plastics) {
+    t.push_back(
+        {id, p.name, n(p.density * 1e6), n(100 * p.shrink_across), n(100 * p.shrink_up), n(p.softens), p.source});
+  }
+  return t;
+}
+
 Table rules(const Catalog& c) {
   Table t{{"rule", "limit (mm, rad or 1)", "source"}};
   for (const auto& [id, r] : c.rules) t.push_back({id, shortest(r.value), r.source});
@@ -130,6 +150,8 @@ std::string listing(const std::string& topic, const std::string& own_folder, Dia
   if (topic == "threads") return aligned(threads(*c));
   if (topic == "keys") return aligned(keys(*c));
   if (topic == "belts") return aligned(belts(*c));
+  if (topic == "printers") return aligned(printers(*c));
+  if (topic == "plastics") return aligned(plastics(*c));
   if (topic == "rules") return aligned(rules(*c));
   return aligned(grooves(*c));
 }

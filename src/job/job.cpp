@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <array>
 
+#include "catalogue.h"
 #include "cautions.h"
+#include "groovewright/base/broken.h"
 #include "groovewright/base/json.h"
 #include "groovewright/base/sha256.h"
 #include "groovewright/base/text.h"
@@ -17,25 +19,13 @@ struct KindName {
   Kind kind;
   std::string_view name;
 };
-constexpr std::array kKinds{KindName{Kind::step, "step"}, KindName{Kind::stl, "stl"}, KindName{Kind::three_mf, "3mf"},
-                            KindName{Kind::glb, "glb"}, KindName{Kind::sheet, "sheet"}};
+constexpr std::array kKinds{KindName{Kind::step, "step"},    KindName{Kind::stl, "stl"},
+                            KindName{Kind::three_mf, "3mf"}, KindName{Kind::glb, "glb"},
+                            KindName{Kind::sheet, "sheet"},  KindName{Kind::print, "print"}};
 
 constexpr const char* kSolidWitness = "finished solid, its flank faces";
 constexpr const char* kMeshWitness = "triangles";
 constexpr const char* kStepWitness = "STEP file read back";
-
-/// Reads the built-in files that the document names, then the person's own, which win.
-std::optional<catalog::Catalog> catalogue(const spec::Pulley& pulley, std::span<const TextFile> own,
-                                          Diagnostics& diagnostics) {
-  const auto built_in = catalog::built_in_files();
-  std::vector<TextFile> files;
-  for (const part::NamedFile& named : part::files_named(pulley)) {
-    const auto found = std::ranges::find(built_in, named.name, &TextFile::name);
-    if (found != built_in.end()) files.push_back(catalog::only_rows(*found, named.rows));
-  }
-  files.insert(files.end(), own.begin(), own.end());
-  return catalog::read_catalog(files, diagnostics);
-}
 
 report::Sheet sheet_of(const Prepared& p, Rows rows) {
   // What needs a person stands first, then the witnesses of the effective diameter together.
@@ -154,6 +144,7 @@ class Maker {
     Rows of_solid = needs_kernel(want_) ? make_solid() : without_solid(p_);
     rows_.append(std::move(of_solid));
     rows_.append(std::move(of_mesh));
+    if (wants(Kind::print)) put_print();
     Made made{sheet_of(p_, std::move(rows_)), {}};
     if (wants(Kind::sheet)) {
       add(".sheet.md", report::to_markdown(made.sheet, want_.units));
@@ -211,6 +202,40 @@ class Maker {
     return rows;
   }
 
+  void put_print() {
+    require(p_.print.has_value(), "make: the print was not planned");
+    const print::Print& print = *p_.print;
+    Rows judged;
+    judged.checks = print.rows.checks;
+    rows_.append(std::move(judged));
+    for (std::size_t i = 0; i < print.plates.size(); ++i) {
+      const std::string plate = i == 0 ? "" : std::to_string(i + 1);
+      put_plate(print.plates[i], ".print" + plate);
+    }
+    add(".print.md", print.page);
+  }
+
+  void put_plate(const print::Plate& plate, const std::string& ending) {
+    const mesh::Label plastic{p_.part.name, "", want_.plastic, 0.85, 0.86, 0.83},
+        raised{"", "", want_.plastic + ", another colour where there is one", 0.75, 0.2, 0.15};
+    std::vector<mesh::Assembly> assemblies;
+    std::vector<const mesh::Mesh*> all;
+    for (const print::Object& o : plate.objects) {
+      mesh::Assembly assembly{o.name, {{&o.body, plastic}}};
+      assembly.bodies.front().label.name = o.name;
+      for (const mesh::Mesh& m : o.lettering) {
+        assembly.bodies.push_back({&m, raised});
+        assembly.bodies.back().label.name = "lettering on " + o.name;
+      }
+      for (const mesh::Body& body : assembly.bodies) all.push_back(body.mesh);
+      assemblies.push_back(std::move(assembly));
+    }
+    add(ending + ".3mf",
+        mesh::to_3mf(assemblies, "Fit-check print of " + p_.part.name,
+                     "Made to fit, not to run. Printer " + want_.printer + ", plastic " + want_.plastic + "."));
+    add(ending + ".stl", mesh::to_stl(mesh::merged(all), plastic));
+  }
+
   const Prepared& p_;
   const Want& want_;
   const KernelSource& kernel_;
@@ -239,7 +264,7 @@ bool needs_kernel(const Want& want) { return want.kinds.contains(Kind::step) || 
 
 std::optional<Prepared> prepare(const spec::Pulley& pulley, std::span<const TextFile> own_grooves,
                                 std::span<const TextFile> own_catalog, Diagnostics& diagnostics) {
-  auto numbers = catalogue(pulley, own_catalog, diagnostics);
+  auto numbers = catalogue(part::files_named(pulley), own_catalog, diagnostics);
   const auto references = spec::references(pulley);
   for (std::size_t i = 0; i < own_grooves.size(); ++i) {
     const auto own = catalog::read_catalog(own_grooves.subspan(i, 1), diagnostics);
@@ -251,7 +276,7 @@ std::optional<Prepared> prepare(const spec::Pulley& pulley, std::span<const Text
   if (!part) return std::nullopt;
   auto drawn = section::half_section(*part, diagnostics);
   if (!drawn) return std::nullopt;
-  return Prepared{std::move(*part), std::move(*drawn)};
+  return Prepared{std::move(*part), std::move(*drawn), {}};
 }
 
 report::Sheet check(const Prepared& prepared) {

@@ -7,17 +7,6 @@
 namespace groovewright::job {
 namespace {
 
-/// The ids of the built-in files in `folder`, which are their names: nothing is parsed.
-std::vector<std::string> ids_in(const std::string& folder) {
-  constexpr std::string_view kExtension = ".yaml";
-  std::vector<std::string> ids;
-  for (const TextFile& f : catalog::built_in_files()) {
-    if (!f.name.starts_with(folder)) continue;
-    ids.push_back(f.name.substr(folder.size(), f.name.size() - folder.size() - kExtension.size()));
-  }
-  return ids;
-}
-
 /// Fits and threads stand in tables, which must be read.
 catalog::Catalog tables() {
   std::vector<TextFile> files;
@@ -42,9 +31,9 @@ std::vector<std::string> by_size(const std::map<std::string, catalog::Thread>& t
 
 std::string pulley_schema() {
   const catalog::Catalog catalog = tables();
-  return spec::pulley_schema({.sections = ids_in("grooves/"),
-                              .materials = ids_in("materials/"),
-                              .finishes = ids_in("finishes/"),
+  return spec::pulley_schema({.sections = catalog::built_in_ids("grooves"),
+                              .materials = catalog::built_in_ids("materials"),
+                              .finishes = catalog::built_in_ids("finishes"),
                               .fits = catalog.fit_names(),
                               .threads = by_size(catalog.threads)});
 }

@@ -16,12 +16,8 @@ std::string defaulted(const std::string& why) { return "default, " + why; }
 Settled from_spec(const spec::Written<double>& written) { return {written.value, kFromSpec, written.place}; }
 
 std::vector<std::string> with_built_in(std::vector<std::string> read, const std::string& folder) {
-  constexpr std::string_view kExtension = ".yaml";
-  const std::string start = folder + "/";
-  for (const TextFile& f : catalog::built_in_files()) {
-    if (f.name.starts_with(start))
-      read.push_back(f.name.substr(start.size(), f.name.size() - start.size() - kExtension.size()));
-  }
+  const auto built_in = catalog::built_in_ids(folder);
+  read.insert(read.end(), built_in.begin(), built_in.end());
   std::sort(read.begin(), read.end());
   read.erase(std::unique(read.begin(), read.end()), read.end());
   return read;
