@@ -121,7 +121,7 @@ TEST(PlasticVariant, OpensWhatSlidesOnAndKeepsWhatLocatesOrClears) {
   }
 }
 
-TEST(Cuts, MissHolesWindowsAndSlots) {
+TEST(Cuts, AreEquallySpacedAndMissTheHolesWhereTheyCan) {
   for (const char* name : kDemos) {
     const auto made = made_part(demo(name));
     const catalog::Printer& printer = choice("bench-220").printer;
@@ -131,6 +131,16 @@ TEST(Cuts, MissHolesWindowsAndSlots) {
       for (std::size_t k = 0; k < cuts.size(); ++k) {
         const double next = cuts[(k + 1) % cuts.size()].angle;
         EXPECT_NEAR(std::remainder(next - cuts[k].angle - 2 * std::numbers::pi / n, 2 * std::numbers::pi), 0, 1e-9);
+        // Of every demo's pattern two or three rays find a way through.
+        if (n > 3) continue;
+        const plane::Vec2 ray{std::cos(cuts[k].angle), std::sin(cuts[k].angle)};
+        for (const plane::RoundHole& h : made.section->body.holes) {
+          if (plane::dot(h.at, ray) < 0) continue;
+          double widest = 0;
+          for (const plane::Vec2& v : h.profile) widest = std::max(widest, v.y);
+          EXPECT_GT(std::abs(plane::cross(ray, h.at)), widest)
+              << name << ", " << n << " cuts: one goes through " << h.id;
+        }
       }
     }
   }

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <numbers>
 
+#include "groovewright/base/trig.h"
+
 namespace groovewright::print {
 namespace {
 
@@ -13,6 +15,8 @@ using part::Part;
 constexpr double kWeb = 4, kRim = 4, kFillet = 2;
 /// Metal that stays around what a light hub holds.
 constexpr double kRound = 3;
+/// Between a keyway's corners and a recess.
+constexpr double kClear = 0.15;
 /// Windows of a light web: share of the room between hub and rim, and the least that is worth having.
 constexpr double kWindowShare = 0.6, kLeastWindow = 8;
 
@@ -54,8 +58,24 @@ class Opener {
         r.diameter -= slip;
       }
     }
-    // The wider bore moves the keyway's floor out, which is its play.
-    if (hub.keyway) hub.keyway->width.value = widened("keyway, width", hub.keyway->width.value, slip);
+    if (hub.keyway) open_keyway(hub, slip);
+  }
+
+  /// The wider bore moves the keyway's floor out, which is its play; less of it where the floor's corners would come so
+  /// near to a recess that only the finest triangles could tell them apart.
+  void open_keyway(part::Hub& hub, double slip) {
+    part::Keyway& key = *hub.keyway;
+    key.width.value = widened("keyway, width", key.width.value, slip);
+    double& depth = key.depth.value;
+    const double least = depth - (slip + printer_.hole_shrink) / 2;
+    const auto stay_below = [&](double radius) {
+      const double corner = length_of(hub.keyway_floor(), key.width.value / 2);
+      if (corner < radius && corner > radius - kClear) depth = std::max(least, depth - (corner - radius + kClear));
+    };
+    for (const part::BoreStep& s : hub.bore.steps) stay_below(s.diameter / 2);
+    for (const part::Register& r : hub.registers) {
+      if (r.depth > 0) stay_below(r.diameter / 2);
+    }
   }
 
   void open_pattern(HolePattern& p) {
