@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "clearance.h"
 #include "groovewright/base/text.h"
 #include "groovewright/base/trig.h"
 #include "pose.h"
@@ -35,8 +36,6 @@ Path polygon(const std::vector<Vec2>& points) {
   }
   return path;
 }
-
-Vec2 polar(double r, double angle) { return {r * cos_of(angle), r * sin_of(angle)}; }
 
 /// A sector of a ring, standing on its first cut.
 mesh::Mesh ring_sector(const std::vector<Vec2>& section, double inner, double outer, double deflection, bool stands) {

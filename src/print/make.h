@@ -17,7 +17,6 @@ struct Facts {
   double support = 0;     ///< mm², projected, of all pieces
   double other_side = 0;  ///< the same with the other face down, axis upright
   double volume = 0;      ///< mm³ of plastic, everything on the plates
-  double part_volume = 0;
   std::size_t open_meshes = 0;
   int left_out = 0;                    ///< lettering that found no room
   std::vector<std::string> too_large;  ///< gauges that the bed does not hold

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "clearance.h"
 #include "groovewright/base/text.h"
 #include "groovewright/base/trig.h"
 #include "groovewright/plane/lettering.h"
@@ -39,7 +40,7 @@ struct Item {
 class Marker {
  public:
   Marker(const Variant& variant, const Choice& choice, part::Side side, const Sector& sector)
-      : variant_(variant), choice_(choice), side_(side), sector_(sector) {
+      : choice_(choice), side_(side), sector_(sector), clearance_(variant.section) {
     for (const part::HolePattern& p : variant.part.holes) {
       const double head = p.thread ? p.thread->head_diameter : 0;
       for (const Angle& a : p.angles) {
@@ -120,23 +121,7 @@ class Marker {
       for (const Disc& d : taken_) {
         if (plane::norm(p - d.at) < d.radius + kBeside) return false;
       }
-      for (const plane::RoundHole& h : variant_.section.body.holes) {
-        double widest = 0;
-        for (const Vec2& v : h.profile) widest = std::max(widest, v.y);
-        if (plane::norm(p - h.at) < widest + kBeside) return false;
-      }
-      for (const plane::Pocket& pocket : variant_.section.body.pockets) {
-        const plane::Path& loop = pocket.levels.front().loop;
-        if (plane::contains(loop, p) || plane::distance(p, loop) < kBeside) return false;
-      }
-      for (const plane::Slot& s : variant_.section.body.slots) {
-        const Vec2 ray{cos_of(s.angle), sin_of(s.angle)};
-        const double along = plane::dot(p, ray), across = std::abs(plane::cross(ray, p));
-        if (along > 0 && across < s.width / 2 + kBeside &&
-            (s.inward ? along < s.floor + kBeside : along > s.floor - kBeside))
-          return false;
-      }
-      return true;
+      return clearance_.of_point(p) >= kBeside;
     };
     // Every 1.5 mm along three arcs.
     const int steps = std::max(2, static_cast<int>(std::ceil(2 * wide * outer / 1.5)));
@@ -179,10 +164,10 @@ class Marker {
                            : mesh::extruded(loops, wall.z, wall.z + kRaised));
   }
 
-  const Variant& variant_;
   const Choice& choice_;
   part::Side side_;
   Sector sector_;
+  Clearance clearance_;
   std::vector<Disc> taken_;
   std::vector<Taken> taken_sectors_;
   std::vector<section::Wall> walls_;

@@ -94,7 +94,6 @@ class Maker {
 
   std::vector<Object> pieces() {
     const Mesh whole = mesh::tessellate(facts_.variant.section.body, facts_.deflection);
-    facts_.part_volume = mesh::volume(whole);
     if (!print_.chosen.standing) choose_side(whole);
     if (facts_.cuts.empty()) return {piece(whole, {-pi, pi}, "fit-check pulley", 0)};
     std::vector<Object> made;

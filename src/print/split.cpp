@@ -5,6 +5,7 @@
 #include <numbers>
 #include <tuple>
 
+#include "clearance.h"
 #include "groovewright/base/trig.h"
 
 namespace groovewright::print {
@@ -24,20 +25,6 @@ constexpr double kNeckShare = 0.65, kDepthShare = 0.5;
 constexpr int kMostDowels = 2;
 /// Spacing at which cuts are tried, rad, and middles of dovetails, mm.
 constexpr double kTried = pi / 180, kMiddleStep = 0.5;
-
-Vec2 polar(double r, double angle) { return {r * cos_of(angle), r * sin_of(angle)}; }
-
-/// The greatest radius of the section.
-double outside(const section::Section& section) {
-  double r = 0;
-  for (const plane::Edge& e : section.body.section) r = std::max({r, e.a.y, e.b.y});
-  return r;
-}
-double inside(const section::Section& section) {
-  double r = outside(section);
-  for (const plane::Edge& e : section.body.section) r = std::min({r, e.a.y, e.b.y});
-  return r;
-}
 
 // ---- ways ----
 
@@ -117,58 +104,6 @@ bool fits(const Way& way, const Choice& choice) {
 }
 
 // ---- cuts ----
-
-/// How much metal lies between a ray and the openings beside it; negative where it cuts one.
-class Clearance {
- public:
-  explicit Clearance(const section::Section& section) : section_(section), outer_(1.1 * outside(section)) {}
-
-  [[nodiscard]] double of_ray(double angle) const {
-    const plane::TurnedBody& body = section_.body;
-    const Vec2 ray = polar(1, angle);
-    double least = outer_;
-    for (const plane::RoundHole& h : body.holes) {
-      const double along = std::max(0.0, plane::dot(h.at, ray));
-      least = std::min(least, plane::norm(h.at - along * ray) - widest(h));
-    }
-    const Path line{{{0, 0}, outer_ * ray, plane::Edge::Turn::straight, {}}};
-    for (const plane::Pocket& p : body.pockets) least = std::min(least, plane::distance(line, p.levels.front().loop));
-    for (const plane::Slot& s : body.slots) {
-      const double turn = std::abs(std::remainder(angle - s.angle, 2 * pi));
-      const double away = turn < pi / 2 ? s.floor * sin_of(turn) : s.floor;
-      least = std::min(least, away - s.width / 2);
-    }
-    return least;
-  }
-
-  /// From a point of the cross plane.
-  [[nodiscard]] double of_point(Vec2 p) const {
-    const plane::TurnedBody& body = section_.body;
-    double least = outer_;
-    for (const plane::RoundHole& h : body.holes) least = std::min(least, plane::norm(p - h.at) - widest(h));
-    for (const plane::Pocket& pocket : body.pockets) {
-      const Path& loop = pocket.levels.front().loop;
-      const double d = plane::distance(p, loop);
-      least = std::min(least, plane::contains(loop, p) ? -d : d);
-    }
-    for (const plane::Slot& s : body.slots) {
-      const Vec2 ray = polar(1, s.angle);
-      const double along = plane::dot(p, ray), across = std::abs(plane::cross(ray, p)) - s.width / 2;
-      const double inward = s.inward ? along - s.floor : s.floor - along;
-      least = std::min(least, std::max(across, inward));
-    }
-    return least;
-  }
-
- private:
-  static double widest(const plane::RoundHole& h) {
-    double r = 0;
-    for (const Vec2& v : h.profile) r = std::max(r, v.y);
-    return r;
-  }
-  const section::Section& section_;
-  double outer_;
-};
 
 /// Where the section has metal along Z at one radius, as its total length.
 double thickness_at(const std::vector<Vec2>& outline, double radius) {
@@ -284,7 +219,7 @@ class Joiner {
   double least_root_ = 0;
 };
 
-/// The joint in the cut's frame, from the axis outwards; `off` is added all round to what it takes from the next piece.
+/// The joint in the cut's frame, from the axis outwards. The socket is wider than the tab by the gap all round.
 std::vector<Vec2> joint_line(const std::optional<Dovetail>& d, double inner, double outer, double gap, bool is_socket) {
   const double at = is_socket ? gap / 2 : -gap / 2;
   if (!d) return {{inner, at}, {outer, at}};
