@@ -1,0 +1,100 @@
+#include "groovewright/plane/page.h"
+
+#include "groovewright/base/broken.h"
+#include "groovewright/base/text.h"
+#include "groovewright/base/trig.h"
+
+namespace groovewright::plane {
+namespace {
+
+constexpr double kWide = 0.5, kNarrow = 0.25, kLetters = 0.35, kBorder = 0.7;
+
+}  // namespace
+
+std::string_view to_text(Ink ink) {
+  switch (ink) {
+    case Ink::visible:
+      return "visible";
+    case Ink::hidden:
+      return "hidden";
+    case Ink::centre:
+      return "centre";
+    case Ink::cutting:
+      return "cutting";
+    case Ink::phantom:
+      return "phantom";
+    case Ink::hatch:
+      return "hatch";
+    case Ink::dimension:
+      return "dimension";
+    case Ink::leader:
+      return "leader";
+    case Ink::symbol:
+      return "symbol";
+    case Ink::text:
+      return "text";
+    case Ink::table:
+      return "table";
+    case Ink::frame:
+      return "frame";
+  }
+  throw Broken("to_text: an ink that is none");
+}
+
+Pen pen(Ink ink) {
+  switch (ink) {
+    case Ink::visible:
+    case Ink::cutting:
+      return {kWide, {}};
+    case Ink::hidden:  // ISO 128-2: dashes of 12 line widths, gaps of 3
+      return {kNarrow, {12 * kNarrow, 3 * kNarrow}};
+    case Ink::centre:  // 24 d, 3 d, dot of 0.5 d, 3 d
+      return {kNarrow, {24 * kNarrow, 3 * kNarrow, 0.5 * kNarrow, 3 * kNarrow}};
+    case Ink::phantom:
+      return {kNarrow, {24 * kNarrow, 3 * kNarrow, 0.5 * kNarrow, 3 * kNarrow, 0.5 * kNarrow, 3 * kNarrow}};
+    case Ink::hatch:
+    case Ink::dimension:
+    case Ink::leader:
+    case Ink::table:
+      return {kNarrow, {}};
+    case Ink::symbol:
+    case Ink::text:
+      return {kLetters, {}};
+    case Ink::frame:
+      return {kBorder, {}};
+  }
+  throw Broken("pen: an ink that is none");
+}
+
+double text_width(const Typeface& typeface, std::string_view utf8, double height) {
+  const auto unknown = typeface.wide.find(U'?');
+  require(unknown != typeface.wide.end(), "text_width: the typeface lacks '?'");
+  double sum = 0;
+  for (const char32_t c : characters(utf8)) {
+    const auto found = typeface.wide.find(c);
+    sum += (found == typeface.wide.end() ? unknown : found)->second;
+  }
+  return sum * height;
+}
+
+std::string drawable(const Typeface& typeface, std::string_view utf8) {
+  std::string text;
+  for (std::size_t at = 0; at < utf8.size();) {
+    const std::size_t n = utf8_length(utf8, at);
+    const std::string_view one = utf8.substr(at, n == 0 ? 1 : n);
+    text += typeface.wide.contains(characters(one).front()) ? std::string(one) : "?";
+    at += one.size();
+  }
+  return text;
+}
+
+std::array<Vec2, 4> box(const Typeface& typeface, const Words& words) {
+  const double width = text_width(typeface, words.text, words.height);
+  const double x = words.align == Align::left ? 0 : words.align == Align::middle ? -width / 2 : -width;
+  const double low = -typeface.descent * words.height, high = typeface.ascent * words.height;
+  const Vec2 along{cos_of(words.angle), sin_of(words.angle)}, up{-along.y, along.x};
+  const auto corner = [&](double s, double t) { return words.at + s * along + t * up; };
+  return {corner(x, low), corner(x + width, low), corner(x + width, high), corner(x, high)};
+}
+
+}  // namespace groovewright::plane
