@@ -5,10 +5,11 @@
 #include <string>
 
 #include "groovewright/base/rows.h"
+#include "groovewright/base/shown.h"
 
 namespace groovewright::report {
 
-enum class Units { mm, inch };
+using groovewright::Units;
 
 struct Sheet {
   std::string name, title, revision;

@@ -1,4 +1,5 @@
-#include "format.h"
+#include "groovewright/base/shown.h"
+#include "groovewright/report.h"
 
 namespace groovewright::report {
 namespace {

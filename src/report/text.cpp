@@ -1,6 +1,7 @@
 #include <algorithm>
 
-#include "format.h"
+#include "groovewright/base/shown.h"
+#include "groovewright/report.h"
 
 namespace groovewright::report {
 namespace {

@@ -1,12 +1,15 @@
-// format.h: a value with its unit, as every written form shows it.
+// shown.h: a value with its unit, as every written form shows it: sheets, drawings, the terminal.
 #pragma once
 
 #include <optional>
 #include <string>
 
-#include "groovewright/report.h"
+#include "groovewright/base/rows.h"
 
-namespace groovewright::report {
+namespace groovewright {
+
+/// What a person reads. Inside all lengths are mm.
+enum class Units { mm, inch };
 
 struct Shown {
   std::string value, unit;
@@ -28,4 +31,4 @@ struct ShownLimits {
 /// "+25 / 0 um": the limits of a fit as deviations; "" for other sizes.
 [[nodiscard]] std::string deviations(const Dimension& d);
 
-}  // namespace groovewright::report
+}  // namespace groovewright

@@ -1,4 +1,4 @@
-#include "format.h"
+#include "groovewright/base/shown.h"
 
 #include <algorithm>
 #include <array>
@@ -7,7 +7,7 @@
 
 #include "groovewright/base/text.h"
 
-namespace groovewright::report {
+namespace groovewright {
 namespace {
 
 constexpr double kInch = 25.4;
@@ -132,4 +132,4 @@ std::string deviations(const Dimension& d) {
   return micro(above) + " / " + micro(below) + " um";
 }
 
-}  // namespace groovewright::report
+}  // namespace groovewright
