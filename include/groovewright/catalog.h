@@ -55,6 +55,7 @@ struct Groove {
   Sourced crest_radius_min;  ///< r_t min
   Sourced root_radius_max;   ///< r_b max
   Sourced ball_diameter, ball_tolerance;
+  std::optional<Sourced> second_ball_diameter;  ///< another that a shop may have: K differs
   Sourced two_x;              ///< 2X as printed: K - d_e
   Sourced two_n_max;          ///< 2N max: K - d_o at most
   Sourced edge_distance_min;  ///< f min

@@ -141,6 +141,7 @@ void read_groove(Fields& file, const Heading& heading, Catalog& catalog) {
 
   Fields ball = file.map("ball_diameter");
   g.ball_diameter = ball.sourced("value", kLength);
+  g.second_ball_diameter = read_optional(file, "second_ball_diameter", kLength);
   g.ball_tolerance = ball.sourced("tolerance", kLength);
   ball.finish();
 

@@ -84,6 +84,12 @@ Dimension mm(std::string id, std::string label, std::string symbol, double value
 
 // ---- sizes ----
 
+/// A ball touches straight flank: further out than the root's rounding, further in than the crest's.
+bool sits_on_flanks(const Rim& rim, double ball) {
+  const double lean = cos_of(rim.groove.angle.half().rad());
+  return ball / 2 > rim.root_radius.value && (ball / 2 + rim.crest_radius.value) * lean < rim.groove.pitch.value / 2;
+}
+
 void add_sizes(const Part& part, std::size_t i, Rows& rows) {
   const Rim& rim = part.rims[i];
   const Groove& g = rim.groove;
@@ -96,6 +102,14 @@ void add_sizes(const Part& part, std::size_t i, Rows& rows) {
          g.over_balls_tolerance.source + "; 2X by geometry, printed " + trimmed(g.two_x.value, 3)));
   add(mm(id + "ball_diameter", "Ball", "d_B", g.ball_diameter.value, g.ball_diameter.value - g.ball_tolerance.value,
          g.ball_diameter.value + g.ball_tolerance.value, g.ball_diameter.source));
+  if (g.second_ball_diameter && sits_on_flanks(rim, g.second_ball_diameter->value)) {
+    const catalog::Sourced& ball = *g.second_ball_diameter;
+    const double over = rim.apex_diameter() + part::over_apex(g.pitch.value, g.angle, ball.value);
+    add(mm(id + "second_ball_diameter", "Another ball", "d_B2", ball.value, ball.value - g.ball_tolerance.value,
+           ball.value + g.ball_tolerance.value, ball.source));
+    add(mm(id + "diameter_over_second_balls", "Diameter over those balls", "K_2", over, over - tol, over + tol,
+           "the same flanks as K: d_B (1 + 1/sin h) - e/tan h over the apex"));
+  }
   add(mm(id + "effective_diameter", "Effective diameter", "d_e", d_e, rim.effective_diameter.source));
   add(mm(id + "outside_diameter", "Outside diameter (turning size, follows K)", "d_o", rim.outside_diameter(),
          k - rim.two_n_max().value, k - least_tip,

@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
+#include <set>
 
 #include "build.h"
 #include "groovewright/base/text.h"
@@ -116,6 +118,23 @@ void add_web(const Part& part, Rows& rows) {
                                      w.spokes->outer_diameter.value, w.spokes->outer_diameter.source));
     rows.dimensions.push_back(
         length("spoke_fillet", "Corners of the windows", w.spokes->fillet.value, w.spokes->fillet.source, "R"));
+  }
+}
+
+/// Where the web begins, and the cylinders inside the rim: the narrowest first.
+void add_inside(const Section& section, Rows& rows) {
+  double web = std::numeric_limits<double>::infinity();
+  std::set<double> radii;
+  for (std::size_t i = 0; i < section.tags.size(); ++i) {
+    const plane::Edge& e = section.body.section[i];
+    if (section.tags[i].kind == Kind::web && e.a.x == e.b.x) web = std::min(web, e.a.x);
+    if (section.tags[i].kind == Kind::rim_inner && e.a.y == e.b.y) radii.insert(e.a.y);
+  }
+  if (std::isfinite(web)) rows.dimensions.push_back(length("web_rear_z", "Seat to the web's rear face", web, kOutline, "Z"));
+  int n = 0;
+  for (const double r : radii) {
+    const std::string id = ++n == 1 ? "rim_inner" : "rim_inner" + std::to_string(n);
+    rows.dimensions.push_back(length(id + "_diameter", "Inside of the rim", 2 * r, kOutline));
   }
 }
 
@@ -299,6 +318,7 @@ Rows sizes(const Part& part, const Section& section) {
   add_bore(part, rows);
   add_holes(part, rows);
   add_web(part, rows);
+  add_inside(section, rows);
   add_extras(part, rows);
   const plane::MassProperties& m = section.mass;
   const double rho = part.material.density.value;

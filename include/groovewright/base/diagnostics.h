@@ -47,6 +47,7 @@ enum class Code : int {
   does_not_fit = 202,    // features collide or leave the part
   outside_limits = 203,  // a radius or distance outside the standard's limits
   needs_more = 204,      // a feature that needs another value to be settled
+  not_drawable = 205,    // characters that the drawing's typeface lacks
   // 3xx: command line and disk (cli)
   usage = 301,
   same_name_twice = 302,
