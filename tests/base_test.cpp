@@ -13,6 +13,7 @@
 #include <limits>
 #include <numbers>
 #include <optional>
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -191,6 +192,32 @@ TEST(OneLine, ShowsWhatATerminalWouldObey) {
       {std::string("a\0b", 3), "a\\x00b", "NUL"},
   };
   for (const auto& c : cases) EXPECT_EQ(one_line(c.text), c.want) << c.source;
+}
+
+TEST(Text, FillsPlaceholdersByTheirNumber) {
+  struct Case {
+    std::string text, want;
+    std::set<std::size_t> numbers;
+  };
+  // Own cases.
+  const Case cases[] = {
+      {"", "", {}},
+      {"plain", "plain", {}},
+      {"{0} of {1}", "one of {0}", {0, 1}},
+      {"{1}/{0}/{1}", "{0}/one/{0}", {0, 1}},
+      {"{{0}}", "{one}", {0}},
+      {"{2}{10}", "ten", {2, 10}},
+      {"{} {a} {-1} {0 {100} { 0} {0", "{} {a} {-1} {0 {100} { 0} {0", {}},
+      {"}{0}{", "}one{", {0}},
+      {"\u2300{0}", "\u2300one", {0}},
+  };
+  std::vector<std::string> arguments(11);
+  arguments[0] = "one", arguments[1] = "{0}", arguments[10] = "ten";
+  for (const Case& c : cases) {
+    EXPECT_EQ(filled(c.text, arguments), c.want) << c.text;
+    EXPECT_EQ(placeholders(c.text), c.numbers) << c.text;
+  }
+  EXPECT_THROW((void)filled("{0} of {1}", {"one"}), Broken);
 }
 
 // ---- Diagnostics.

@@ -16,6 +16,7 @@
 #include <rapidcheck.h>
 
 #include "groovewright/base/broken.h"
+#include "groovewright/base/text.h"
 #include "groovewright/yaml.h"
 #include "property.h"
 #include "published/built_in_catalog.h"
@@ -139,7 +140,8 @@ TEST(BuiltInFiles, StandUnderTheirIds) {
     const auto root = yaml::read(file, diagnostics);
     ASSERT_TRUE(root.has_value() && !root->entries.empty()) << diagnostics.text();
     const yaml::Entry& first = root->entries.front();
-    EXPECT_EQ(file.name, (first.key == "finish" ? "finishe" : first.key) + "s/" + first.value.scalar + ".yaml");
+    const std::string folder = first.key == "finish" ? "finishes" : first.key == "texts" ? "texts" : first.key + "s";
+    EXPECT_EQ(file.name, folder + "/" + first.value.scalar + ".yaml");
   }
 }
 
@@ -201,6 +203,7 @@ TEST(BuiltInFiles, NameASourceForEveryNumber) {
   }
   for (const Key& k : c.keys) expect_source(k.source, "key " + std::to_string(k.width));
   for (const auto& [id, r] : c.rules) expect_source(r.source, id);
+  for (const auto& [id, t] : c.texts) expect_source(t.source, id);
   EXPECT_GT(seen, 200);
 }
 
@@ -372,6 +375,63 @@ TEST(ReadCatalog, LetsAPersonChangeRulesButNotInventThem) {
   }
 }
 
+std::string language(const std::string& id, const std::string& words) {
+  return "texts: " + id + "\nedition: own 1\nsource: own words\n" + words;
+}
+
+TEST(ReadCatalog, SaysInEnglishWhatALanguageLeavesOut) {
+  const TextFile english{"texts/en.yaml", built_in("texts/en.yaml")};
+  const TextFile german{"de.yaml", language("de", "scale: Maßstab\nsheet_of: Blatt {1}/{0}\n")};
+  const TextFile more_german{"de2.yaml", language("de", "mass: Masse\n")};
+  const TextFile own_english{"own-en.yaml", language("en", "scale: Drawn at\n")};
+  struct Case {
+    std::vector<TextFile> files;
+    const char *language, *key, *says;
+  };
+  const Case cases[] = {
+      {{english}, "en", "scale", "Scale"},
+      {{english, german}, "de", "scale", "Maßstab"},
+      {{english, german}, "de", "sheet_of", "Blatt {1}/{0}"},
+      {{english, german}, "de", "material", "Material"},
+      {{english, german}, "en", "scale", "Scale"},
+      {{english, german, more_german}, "de", "mass", "Masse"},
+      {{english, german, more_german}, "de", "scale", "Maßstab"},
+      {{english, own_english}, "en", "scale", "Drawn at"},
+      {{english, own_english}, "en", "mass", "Mass"},
+      {{german}, "de", "mass", "Mass"},  // a run without drawings reads a person's own files alone
+      {{german}, "en", "mass", "Mass"},
+      {{own_english, german}, "de", "scale", "Maßstab"},
+      {{own_english}, "en", "mass", "Mass"},
+  };
+  for (const Case& c : cases) {
+    Diagnostics diagnostics;
+    const auto catalog = read_catalog(c.files, diagnostics);
+    ASSERT_TRUE(catalog.has_value()) << diagnostics.text();
+    ASSERT_TRUE(catalog->texts.contains(c.language)) << c.language;
+    EXPECT_EQ(catalog->texts.at(c.language).at(c.key), c.says) << c.files.back().name;
+    EXPECT_EQ(catalog->texts.at(c.language).language, c.language);
+    EXPECT_FALSE(catalog->texts.at(c.language).source.empty());
+  }
+}
+
+TEST(Texts, HaveEveryKeyThatTheProgramAsksFor) {
+  const Texts english = built_in_catalog().texts.at("en");
+  for (const char* key : {"scale", "material", "mass", "sheet", "revision", "sheet_of"}) {
+    EXPECT_FALSE(english.at(key).empty()) << key;
+  }
+  EXPECT_THROW((void)english.at("luck"), Broken);
+}
+
+TEST(Texts, CountTheirPlaceholdersFromNought) {
+  for (const auto& [language, texts] : built_in_catalog().texts) {
+    for (const auto& [key, text] : texts.words) {
+      const std::set<std::size_t> numbers = placeholders(text);
+      if (numbers.empty()) continue;
+      EXPECT_EQ(*numbers.rbegin() + 1, numbers.size()) << language << ", " << key << ": " << text;
+    }
+  }
+}
+
 TEST(ReadCatalog, InheritsSourcesFromTheMapAround) {
   const Groove g = read_well(built_in("grooves/PK.yaml")).grooves.at("PK");
   EXPECT_EQ(g.pitch.source, "ISO 9981, from memory");
@@ -500,6 +560,18 @@ constexpr BrokenFile kBrokenFiles[] = {
      "source"},
     {"key range empty", "keys.yaml", "{over: 22, up_to: 30", "{over: 30, up_to: 30", Code::bad_catalog, 11, 0, "",
      "'over'"},
+    {"text key misspelt", "texts/en.yaml", "texts: en", "texts: xx\nscael: Scale", Code::unknown_key, 2, 1, "scael",
+     "'scale'"},
+    {"text of a key that English lacks", "texts/en.yaml", "texts: en", "texts: xx\nfjord: Fjord", Code::unknown_key, 2,
+     1, "fjord", "there are "},
+    {"text empty", "texts/en.yaml", "scale: Scale", "scale: ''", Code::wrong_kind, 5, 8, "", "'scale' takes a text"},
+    {"text of two lines", "texts/en.yaml", "scale: Scale", "scale: \"a\\nb\"", Code::bad_catalog, 5, 8, "a\nb",
+     "one line"},
+    {"text without its placeholder", "texts/en.yaml", "\"{0} of {1}\"", "of {1}", Code::bad_catalog, 10, 0, "of {1}",
+     "{0} and {1}, as in `{0} of {1}`"},
+    {"text with a placeholder of its own", "texts/en.yaml", "scale: Scale", "scale: Scale {0}", Code::bad_catalog, 5, 8,
+     "Scale {0}", "of English: none"},
+    {"texts without source", "texts/en.yaml", "source: own words\n", "", Code::missing_key, 1, 1, "source", "source"},
     {"key too high", "keys.yaml", "width: 8, height: 7", "width: 8, height: 8", Code::bad_catalog, 11, 0, "", "higher"},
 };
 

@@ -34,6 +34,26 @@ void append_escaped(std::string& out, std::string_view bytes) {
   }
 }
 
+struct Placeholder {
+  std::size_t at = std::string_view::npos;  ///< npos: there is none
+  std::size_t length = 0;
+  std::size_t number = 0;
+};
+
+Placeholder next_placeholder(std::string_view text, std::size_t from) {
+  constexpr std::size_t kMostDigits = 2;
+  for (std::size_t at = text.find('{', from); at != std::string_view::npos; at = text.find('{', at + 1)) {
+    const std::string_view digits = text.substr(at + 1, text.find('}', at) - at - 1);
+    const bool is_number = !digits.empty() && digits.size() <= kMostDigits &&
+                           digits.find_first_not_of("0123456789") == std::string_view::npos;
+    if (!is_number || at + 1 + digits.size() == text.size()) continue;
+    std::size_t number = 0;
+    std::from_chars(digits.data(), digits.data() + digits.size(), number);
+    return {at, digits.size() + 2, number};
+  }
+  return {};
+}
+
 }  // namespace
 
 std::string number(double v, int decimals) {
@@ -144,6 +164,25 @@ std::string one_line(std::string_view text) {
     at += character.size();
   }
   return out;
+}
+
+std::set<std::size_t> placeholders(std::string_view text) {
+  std::set<std::size_t> numbers;
+  for (Placeholder p = next_placeholder(text, 0); p.length > 0; p = next_placeholder(text, p.at + p.length)) {
+    numbers.insert(p.number);
+  }
+  return numbers;
+}
+
+std::string filled(std::string_view text, const std::vector<std::string>& arguments) {
+  std::string out;
+  std::size_t from = 0;
+  for (Placeholder p = next_placeholder(text, 0); p.length > 0; p = next_placeholder(text, from)) {
+    require(p.number < arguments.size(), "filled: an argument for every placeholder");
+    out.append(text.substr(from, p.at - from)).append(arguments[p.number]);
+    from = p.at + p.length;
+  }
+  return out.append(text.substr(from));
 }
 
 }  // namespace groovewright

@@ -15,6 +15,7 @@
 #include "groovewright/yaml.h"
 #include "lettering.h"
 #include "read_print.h"
+#include "texts.h"
 
 namespace groovewright::catalog {
 namespace {
@@ -483,6 +484,7 @@ constexpr FileKind kFileKinds[] = {
     {"keys", "DIN 6885-1", read_keys},
     {"printer", "bench-220", [](Fields& f, const Heading& h, Catalog& c) { c.printers[h.id] = read_printer(f, h.id); }},
     {"plastic", "pla", [](Fields& f, const Heading& h, Catalog& c) { c.plastics[h.id] = read_plastic(f, h.id); }},
+    {"texts", "en", [](Fields& f, const Heading& h, Catalog& c) { read_texts(f, h.id, c.texts); }},
     {"rules", "shop", read_rules},
     {"lettering", "ISO 3098-1 type B", read_lettering_file},
 };

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -29,5 +30,11 @@ namespace groovewright {
 [[nodiscard]] bool is_control(std::string_view character);
 /// `text` fit for one line of a terminal: control characters and bytes that are not UTF-8 are shown as \xNN.
 [[nodiscard]] std::string one_line(std::string_view text);
+
+/// The numbers of the placeholders {0} to {99} that stand in a text.
+[[nodiscard]] std::set<std::size_t> placeholders(std::string_view text);
+/// `text` with each placeholder replaced by the argument of its number; other braces stay. Requires: an argument for
+/// every placeholder.
+[[nodiscard]] std::string filled(std::string_view text, const std::vector<std::string>& arguments);
 
 }  // namespace groovewright
