@@ -271,6 +271,89 @@ TEST(Part, KnowsAPersonsOwnNamesBesideTheBuiltInOnes) {
   }
 }
 
+TEST(Part, SettlesWhatIsSaidAboutTheDrawing) {
+  const auto made =
+      made_part(disc("{effective_diameter: 120 mm}", "", "  bolts: {count: 4, size: M5, circle: 60 mm}\n") +
+                "drawing:\n  sheet: A3\n  scale: 1:2\n  general_tolerance: iso-2768-m\n"
+                "  dual_units: true\n  language: de\n  number: 24\n  author: T. Ansy\n"
+                "  maximum_material: true\n  revisions: [{revision: A, text: first issue}]\n"
+                "  notes: [pack singly]\nstep: {pmi: true}\nbalance: {grade: 2.5}\n");
+  ASSERT_TRUE(made.part) << made.diagnostics.text();
+  const DrawingWish& w = made.part->drawing;
+  EXPECT_EQ(w.place.line, 12);
+  EXPECT_EQ(w.sheet->value, Sheet::a3);
+  EXPECT_EQ(w.sheet->place.line, 12);
+  EXPECT_EQ(w.scale->value, 0.5);
+  EXPECT_EQ(w.scale->place.line, 13);
+  EXPECT_FALSE(w.projection);
+  EXPECT_EQ(w.general_tolerance.value, GeneralTolerance::iso_2768_m);
+  EXPECT_TRUE(w.dual_units);
+  EXPECT_EQ(w.language.value, "de") << "whether there is such a file is for who reads it";
+  EXPECT_EQ(w.language.place.line, 16);
+  EXPECT_EQ(w.number, "24");
+  EXPECT_EQ(w.author, "T. Ansy");
+  EXPECT_TRUE(w.maximum_material);
+  ASSERT_EQ(w.revisions.size(), 1U);
+  EXPECT_EQ(w.revisions[0].revision + ": " + w.revisions[0].text, "A: first issue");
+  ASSERT_EQ(w.notes.size(), 1U);
+  EXPECT_EQ(w.notes[0].value, "pack singly");
+  EXPECT_EQ(made.part->revision, "A") << "the last row of the table";
+  EXPECT_TRUE(made.part->pmi);
+  ASSERT_TRUE(made.part->balance_grade);
+  EXPECT_EQ(made.part->balance_grade->value, 2.5);
+  EXPECT_EQ(made.part->balance_grade->source, "spec");
+  EXPECT_EQ(made.part->balance_grade->place.line, 23);
+}
+
+TEST(Part, DecidesWhatTheDocumentLeavesOpenAboutTheDrawing) {
+  for (const char* nothing : {"", "drawing: {}\nstep: {}\n"}) {
+    const auto made = made_part(disc() + nothing);
+    ASSERT_TRUE(made.part) << made.diagnostics.text();
+    const DrawingWish& w = made.part->drawing;
+    EXPECT_FALSE(w.sheet || w.scale || w.projection) << "for the planner to choose";
+    EXPECT_EQ(w.general_tolerance.value, GeneralTolerance::iso_22081) << "ISO 2768-2 is withdrawn";
+    EXPECT_EQ(w.general_tolerance.place.line, 0);
+    EXPECT_EQ(w.language.value, "en");
+    EXPECT_EQ(w.language.place.line, 0);
+    EXPECT_FALSE(w.dual_units || w.maximum_material || made.part->pmi || made.part->balance_grade);
+    EXPECT_EQ(w.number + w.author + made.part->revision, "");
+    EXPECT_TRUE(w.revisions.empty() && w.notes.empty());
+  }
+}
+
+TEST(Part, ProjectsAsIsUsualOnTheSheetUnlessToldOtherwise) {
+  struct Case {
+    const char* written;
+    Sheet sheet;
+    Projection projection;
+  };
+  // ISO 128-3 and ASME Y14.3: common practice.
+  for (const Case& c : {Case{"", Sheet::a4, Projection::first},
+                        {"", Sheet::a1, Projection::first},
+                        {"", Sheet::ansi_a, Projection::third},
+                        {"", Sheet::ansi_d, Projection::third},
+                        {"drawing: {projection: third}\n", Sheet::a3, Projection::third},
+                        {"drawing: {projection: first}\n", Sheet::ansi_b, Projection::first}}) {
+    const auto made = made_part(disc() + c.written);
+    ASSERT_TRUE(made.part) << made.diagnostics.text();
+    EXPECT_EQ(made.part->drawing.projection_on(c.sheet), c.projection)
+        << c.written << spec::name_of(spec::kSheets, c.sheet);
+  }
+}
+
+TEST(Part, HasOneRevision) {
+  struct Case {
+    const char *written, *revision;
+  };
+  const std::string table = "drawing: {revisions: [{revision: A, text: x}, {revision: B, text: y}]}\n";
+  for (const Case& c : {Case{"", "B"}, {"revision: B\n", "B"}}) {
+    const auto made = made_part(disc() + c.written + table);
+    ASSERT_TRUE(made.part) << made.diagnostics.text();
+    EXPECT_EQ(made.part->revision, c.revision);
+  }
+  EXPECT_EQ(made_part(disc() + "revision: C\n").part->revision, "C");
+}
+
 TEST(Part, PointsAtTheValueThatDoesNotFit) {
   // The hub's lines begin at line 7 of the disc; each stands alone, so that line and column tell map from value.
   struct Case {

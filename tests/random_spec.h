@@ -67,6 +67,9 @@ class RandomSpec {
     if (material == 0 && d_.one_in(3))
       s += "finish: {coating: anodise, masked: " + std::string(d_.one_in(2) ? "true" : "false") + "}\n";
     if (d_.one_in(6)) s += "speed: {maximum: " + std::to_string(d_.in(1000, 9000)) + " rpm}\n";
+    if (d_.one_in(4)) s += drawing();
+    if (d_.one_in(12)) s += std::string("step: {pmi: ") + (d_.one_in(2) ? "true" : "false") + "}\n";
+    if (d_.one_in(12)) s += std::string("balance: {grade: ") + (d_.one_in(2) ? "6.3" : "G16") + "}\n";
     return s;
   }
 
@@ -409,6 +412,36 @@ class RandomSpec {
     const double at = web_ ? root_ - thick_ / 2 : std::max(d_.in(0.6, 0.95) * root_, inner_ + across);
     return "magnets: {" + spread(6) + ", diameter: " + mm(across) + ", circle: " + mm(2 * at) +
            ", depth: " + mm(d_.in(0.6, 4.0)) + ", side: " + side() + "}\n";
+  }
+
+  // ---- how it is drawn ----
+
+  std::string drawing() {
+    static constexpr const char* kSheets[] = {"A3", "A2", "A1", "ansi-b", "ansi-c", "ansi-d"};
+    static constexpr const char* kScales[] = {"2:1", "1:1", "1:2", "1:5"};
+    static constexpr const char* kTolerances[] = {"iso-22081", "iso-2768-f", "iso-2768-m", "iso-2768-c"};
+    std::string s = "drawing:\n  language: en\n";
+    if (d_.one_in(6)) s += "  sheet: " + std::string(d_.of(kSheets)) + "\n";
+    if (d_.one_in(12)) s += "  scale: " + std::string(d_.of(kScales)) + "\n";
+    if (d_.one_in(3)) s += std::string("  projection: ") + (d_.one_in(2) ? "first" : "third") + "\n";
+    if (d_.one_in(3)) s += "  general_tolerance: " + std::string(d_.of(kTolerances)) + "\n";
+    if (d_.one_in(3)) s += "  dual_units: true\n";
+    if (d_.one_in(2)) s += "  number: " + std::to_string(d_.in(0, 99999)) + "\n";
+    if (d_.one_in(4)) s += "  author: T. Ansy\n";
+    if (bolt_ && d_.one_in(3)) s += "  maximum_material: true\n";
+    if (d_.one_in(3)) {
+      s += "  revisions:\n";
+      for (int i = 0, n = d_.in(1, 12); i < n; ++i)
+        s += "    - {revision: " + std::string(1, static_cast<char>('A' + i)) + ", text: change " + std::to_string(i) +
+             "}\n";
+    }
+    if (d_.one_in(3)) {
+      s += "  notes:\n";
+      for (int i = 0, n = d_.in(1, 12); i < n; ++i)
+        s += "    - \"Note " + std::to_string(i) + (d_.one_in(4) ? ": keep dry, pack singly, ship on its face" : "") +
+             "\"\n";
+    }
+    return s;
   }
 
   Dice d_;

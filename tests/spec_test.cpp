@@ -111,6 +111,141 @@ TEST(Spec, LengthsHoldAtTheirLimits) {
   }
 }
 
+TEST(Spec, ReadsEveryWordAboutTheDrawing) {
+  Diagnostics d;
+  const auto p = read(disc() + R"(drawing:
+  sheet: ansi-b
+  scale: 1:2
+  projection: third
+  general_tolerance: iso-2768-f
+  dual_units: true
+  language: en
+  number: 0024
+  author: T. Ansy
+  maximum_material: false
+  revisions: [{revision: 1, text: first issue}, {revision: no, text: "bore: H6"}]
+  notes: ["Pack singly.", 7 pieces, Größe über alles]
+step: {pmi: true}
+balance: {grade: G6.3}
+)",
+                      d);
+  ASSERT_TRUE(p) << d.text();
+  ASSERT_TRUE(p->drawing && p->step && p->balance);
+  const Drawing& w = *p->drawing;
+  EXPECT_EQ(w.sheet->value, Sheet::ansi_b);
+  EXPECT_EQ(w.sheet->place.line, 11);
+  EXPECT_EQ(w.scale->value, 0.5) << "a scale is no sexagesimal number";
+  EXPECT_EQ(w.scale->place.line, 12);
+  EXPECT_EQ(w.scale->place.column, 10);
+  EXPECT_EQ(w.projection->value, Projection::third);
+  EXPECT_EQ(w.general_tolerance->value, GeneralTolerance::iso_2768_f);
+  EXPECT_TRUE(w.dual_units->value);
+  EXPECT_EQ(w.language->value, "en");
+  EXPECT_EQ(w.number->value, "0024") << "a part number is a word";
+  EXPECT_EQ(w.author->value, "T. Ansy");
+  EXPECT_FALSE(w.maximum_material->value);
+  ASSERT_EQ(w.revisions.size(), 2U);
+  EXPECT_EQ(w.revisions[1].revision->value, "no") << "a word, not a truth";
+  EXPECT_EQ(w.revisions[1].text->value, "bore: H6");
+  EXPECT_EQ(w.revisions[1].place.line, 20);
+  ASSERT_EQ(w.notes.size(), 3U);
+  EXPECT_EQ(w.notes[1].value, "7 pieces");
+  EXPECT_EQ(w.notes[2].place.line, 21);
+  EXPECT_TRUE(p->step->pmi->value);
+  EXPECT_EQ(p->balance->grade->value, 6.3);
+}
+
+TEST(Spec, FillsInNothingAboutTheDrawing) {
+  Diagnostics d;
+  const auto p = read(disc() + "drawing: {notes: []}\nstep: {}\n", d);
+  ASSERT_TRUE(p) << d.text();
+  const Drawing& w = *p->drawing;
+  EXPECT_FALSE(w.sheet || w.scale || w.projection || w.general_tolerance || w.dual_units || w.language || w.number ||
+               w.author || w.maximum_material);
+  EXPECT_TRUE(w.revisions.empty() && w.notes.empty());
+  EXPECT_FALSE(p->step->pmi || p->balance);
+}
+
+TEST(Spec, KnowsEverySheetScaleAndToleranceByItsWord) {
+  const auto wish = [](const std::string& key, std::string_view word) {
+    Diagnostics d;
+    const auto p = read(disc() + "drawing: {" + key + ": " + std::string(word) + "}\n", d);
+    EXPECT_TRUE(p) << d.text();
+    return p ? p->drawing.value_or(Drawing{}) : Drawing{};
+  };
+  for (const auto& c : kSheets) EXPECT_EQ(wish("sheet", c.name).sheet->value, c.value) << c.name;
+  for (const auto& c : kScales) EXPECT_EQ(wish("scale", c.name).scale->value, c.value) << c.name;
+  for (const auto& c : kGeneralTolerances)
+    EXPECT_EQ(wish("general_tolerance", c.name).general_tolerance->value, c.value) << c.name;
+  EXPECT_EQ(name_of(kSheets, Sheet::ansi_c), "ansi-c");
+  EXPECT_EQ(name_of(kScales, 0.1), "1:10");
+  for (std::size_t i = 0; i < kScales.size(); ++i)  // ISO 5455: 50:1 is the counterpart of 1:50
+    EXPECT_DOUBLE_EQ(kScales[i].value * kScales[kScales.size() - 1 - i].value, 1) << kScales[i].name;
+}
+
+TEST(Spec, TakesABalanceGradeAsANumberOrBehindAG) {
+  struct Case {
+    const char* written;
+    double grade;  ///< 0: refused
+  };
+  for (const Case& c : {Case{"0.4", 0.4}, {"G0.4", 0.4},    {"1", 1},       {"1.0", 1},   {"G1", 1},    {"2.5", 2.5},
+                        {"6.3", 6.3},     {"6.30", 6.3},    {"'6.3'", 6.3}, {"G16", 16},  {"40", 40},   {"G40", 40},
+                        {"6", 0},         {"G", 0},         {"g6.3", 0},    {"G 6.3", 0}, {"G6.30", 0}, {"-6.3", 0},
+                        {"6.3 mm/s", 0},  {"G6.3 mm/s", 0}, {"100", 0},     {"''", 0},    {"[6.3]", 0}, {"true", 0}}) {
+    Diagnostics d;
+    const auto p = read(disc() + "balance: {grade: " + c.written + "}\n", d);
+    EXPECT_EQ(p.has_value(), c.grade > 0) << c.written << "\n" << d.text();
+    EXPECT_EQ(p ? p->balance->grade->value : 0, c.grade) << c.written << ", ISO 21940-11";
+  }
+}
+
+TEST(Spec, TakesOneLineOfTextWhereWordsAreDue) {
+  struct Case {
+    std::string written;
+    const char* says;  ///< "": taken
+    Code code;
+  };
+  const std::string most(kMaxWord, 'x');
+  const Case cases[] = {
+      {"Crank pulley", "", {}},
+      {"24", "", {}},
+      {"'" + most + "'", "", {}},
+      {"'" + most + "x'", "at most 512 bytes, here are 513", Code::out_of_range},
+      {"'ä" + most.substr(1) + "'", "at most 512 bytes, here are 513", Code::out_of_range},
+      {"\"\"", "not an empty one", Code::wrong_kind},
+      {"'  '", "not an empty one", Code::wrong_kind},
+      {"", "not nothing", Code::wrong_kind},
+      {"[a]", "not a list", Code::wrong_kind},
+      {"{a: b}", "not a map", Code::wrong_kind},
+      {"\"a\\nb\"", "one line", Code::wrong_kind},
+      {"\"a\\tb\"", "one line", Code::wrong_kind},
+      {"|\n  a\n  b\n", "one line", Code::wrong_kind},
+      {">-\n  a\n  b\n", "", {}},
+  };
+  for (const Case& c : cases) {
+    Diagnostics d;
+    const auto p = read(disc() + "title: " + c.written + "\n", d);
+    EXPECT_EQ(p.has_value(), std::string(c.says).empty()) << c.written << "\n" << d.text();
+    if (p) continue;
+    ASSERT_EQ(d.all().size(), 1U) << c.written << "\n" << d.text();
+    EXPECT_EQ(d.all()[0].code, c.code) << d.text();
+    EXPECT_EQ(d.all()[0].place.line, 10) << d.text();
+    EXPECT_NE(d.all()[0].message.find("'title'"), std::string::npos) << d.text();
+    EXPECT_NE(d.all()[0].message.find(c.says), std::string::npos) << d.text();
+  }
+}
+
+TEST(Spec, HoldsTwelveRevisionsAndTwelveNotes) {
+  for (const int n : {0, kMaxDrawingRows, kMaxDrawingRows + 1}) {
+    std::string notes, revisions;
+    for (int i = 0; i < n; ++i) notes += "note,", revisions += "{revision: A, text: x},";
+    for (const std::string& list : {"notes: [" + notes + "]", "revisions: [" + revisions + "]"}) {
+      Diagnostics d;
+      EXPECT_EQ(read(disc() + "drawing: {" + list + "}\n", d).has_value(), n <= kMaxDrawingRows) << list;
+    }
+  }
+}
+
 TEST(Spec, NamesMayBecomeFolders) {
   for (const char* good :
        {"a", "crank-24", "9.b_c", "a234567890123456789012345678901234567890123456789012345678901234"})
@@ -135,7 +270,7 @@ TEST(Schema, HasEveryKeyThatTheReaderTakes) {
   const auto schema = nlohmann::json::parse(pulley_schema({}));
   EXPECT_EQ(schema.at("$schema"), "https://json-schema.org/draft/2020-12/schema");
   for (const char* key : {"pulley", "title", "units", "material", "rims", "body", "hub", "marks", "tone_ring", "finish",
-                          "speed", "damper"}) {
+                          "speed", "damper", "drawing", "step", "balance"}) {
     EXPECT_TRUE(schema.at("properties").contains(key)) << key;
     EXPECT_FALSE(schema.at("properties").at(key).dump().empty());
   }
@@ -147,10 +282,15 @@ TEST(Schema, HasEveryKeyThatTheReaderTakes) {
 TEST(Schema, OffersTheNamesItIsToldAndTakesOthers) {
   Names known;
   known.materials = {"steel-4140", "cast-iron-250"};
+  known.languages = {"en"};
   const auto schema = nlohmann::json::parse(pulley_schema(known));
   const auto& material = schema.at("properties").at("material");
   EXPECT_EQ(material.at("examples"), (nlohmann::json{"steel-4140", "cast-iron-250"}));
   EXPECT_FALSE(material.contains("enum")) << "a person's own names are as good";
+  const auto& drawing = schema.at("properties").at("drawing").at("properties");
+  EXPECT_EQ(drawing.at("language").at("examples"), nlohmann::json{"en"});
+  EXPECT_EQ(drawing.at("scale").at("enum").size(), kScales.size());
+  EXPECT_EQ(drawing.at("notes").at("maxItems"), kMaxDrawingRows);
   EXPECT_FALSE(schema.at("properties").at("finish").at("properties").at("coating").contains("examples"));
 }
 

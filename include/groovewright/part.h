@@ -18,7 +18,10 @@
 namespace groovewright::part {
 
 using spec::Damper;
+using spec::GeneralTolerance;
 using spec::MarkPlace;
+using spec::Projection;
+using spec::Sheet;
 using spec::Side;
 
 /// A settled number and who settled it: "spec", or the rule or standard behind the default.
@@ -220,6 +223,29 @@ struct Finish {
   std::string source;
 };
 
+struct Revision {
+  Place place;
+  std::string revision, text;
+};
+/// What the document says about the supplier drawing. What is empty is for the drawing's planner to choose; places are
+/// line 0 where the document says nothing.
+struct DrawingWish {
+  Place place;
+  std::optional<spec::Written<Sheet>> sheet;
+  std::optional<spec::Written<double>> scale;  ///< one of spec::kScales
+  std::optional<spec::Written<Projection>> projection;
+  spec::Written<GeneralTolerance> general_tolerance;
+  bool dual_units = false;
+  spec::Written<std::string> language;
+  std::string number, author;       ///< "": none
+  bool maximum_material = false;    ///< at the position of the bolt holes
+  std::vector<Revision> revisions;  ///< oldest first
+  std::vector<spec::Written<std::string>> notes;
+
+  /// What was asked for, or else what is usual on that sheet: third angle on ANSI sheets, first on the others.
+  [[nodiscard]] Projection projection_on(Sheet chosen) const;
+};
+
 struct Part {
   std::string file;
   std::string name, title, revision;
@@ -237,6 +263,9 @@ struct Part {
   std::optional<double> maximum_speed;  ///< rpm
   std::string speed_reason;
   std::optional<Damper> damper;
+  DrawingWish drawing;
+  bool pmi = false;                                              ///< the STEP model carries the main limits
+  std::optional<Settled> balance_grade;                          ///< ISO 21940-11, mm/s
   std::map<std::string, catalog::Sourced> limits;                ///< the shop's rules, by id
   std::map<std::string, catalog::Catalog::FitTable> tolerances;  ///< for sizes without limits of their own
 

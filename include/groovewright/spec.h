@@ -4,8 +4,10 @@
 // what stands in for it is decided in room `part` only.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "groovewright/base/artifact.h"
@@ -20,6 +22,8 @@ inline constexpr int kMaxGrooves = 40;
 inline constexpr int kMaxHoles = 64;  ///< in one pattern
 inline constexpr int kMaxPatterns = 8;
 inline constexpr int kMaxTeeth = 120;
+inline constexpr int kMaxWord = 512;                          ///< bytes of a text
+inline constexpr int kMaxDrawingRows = 12;                    ///< revisions; notes
 inline constexpr double kMinLength = 1e-3, kMaxLength = 1e4;  ///< mm
 
 template <class T>
@@ -43,6 +47,41 @@ enum class ClearanceSeries { fine, medium, coarse };
 enum class Damper { none, kept, replaced, on_hub, on_inertia_ring };
 enum class MarkPlace { front, rear, front_edge, rear_edge };
 enum class ZeroReference { keyway, dowel, hole, top };
+enum class Sheet { a4, a3, a2, a1, ansi_a, ansi_b, ansi_c, ansi_d };
+enum class Projection { first, third };
+enum class GeneralTolerance { iso_22081, iso_2768_f, iso_2768_m, iso_2768_c };
+
+/// A value and the word that stands for it in a document.
+template <class E>
+struct Choice {
+  std::string_view name;
+  E value;
+};
+template <class E>
+Choice(const char*, E) -> Choice<E>;
+/// The word for `value`. Requires: it is among `choices`.
+template <class E, std::size_t N>
+[[nodiscard]] constexpr std::string_view name_of(const std::array<Choice<E>, N>& choices, E value) {
+  std::size_t i = 0;
+  while (choices.at(i).value != value) ++i;
+  return choices.at(i).name;
+}
+
+// What the planner of a drawing chooses from, where the document leaves it open.
+inline constexpr std::array kSheets{Choice{"A4", Sheet::a4},         Choice{"A3", Sheet::a3},
+                                    Choice{"A2", Sheet::a2},         Choice{"A1", Sheet::a1},
+                                    Choice{"ansi-a", Sheet::ansi_a}, Choice{"ansi-b", Sheet::ansi_b},
+                                    Choice{"ansi-c", Sheet::ansi_c}, Choice{"ansi-d", Sheet::ansi_d}};
+/// ISO 5455: size on paper over size of the part, falling.
+inline constexpr std::array kScales{Choice{"50:1", 50.0},     Choice{"20:1", 20.0},    Choice{"10:1", 10.0},
+                                    Choice{"5:1", 5.0},       Choice{"2:1", 2.0},      Choice{"1:1", 1.0},
+                                    Choice{"1:2", 1 / 2.0},   Choice{"1:5", 1 / 5.0},  Choice{"1:10", 1 / 10.0},
+                                    Choice{"1:20", 1 / 20.0}, Choice{"1:50", 1 / 50.0}};
+inline constexpr std::array kGeneralTolerances{
+    Choice{"iso-22081", GeneralTolerance::iso_22081}, Choice{"iso-2768-f", GeneralTolerance::iso_2768_f},
+    Choice{"iso-2768-m", GeneralTolerance::iso_2768_m}, Choice{"iso-2768-c", GeneralTolerance::iso_2768_c}};
+/// ISO 21940-11: of rigid rotors, mm/s.
+inline constexpr std::array kBalanceGrades{0.4, 1.0, 2.5, 6.3, 16.0, 40.0};
 
 /// The pulley that an overdrive is measured from.
 struct ReferenceSize {
@@ -204,6 +243,30 @@ struct Speed {
   Word reason;
 };
 
+struct Revision {
+  Place place;
+  Word revision, text;
+};
+struct Drawing {
+  Place place;
+  Maybe<Sheet> sheet;
+  Maybe<double> scale;  ///< size on paper over size of the part
+  Maybe<Projection> projection;
+  Maybe<GeneralTolerance> general_tolerance;
+  Flag dual_units, maximum_material;
+  Word language, number, author;
+  std::vector<Revision> revisions;
+  std::vector<Written<std::string>> notes;
+};
+struct StepModel {
+  Place place;
+  Flag pmi;
+};
+struct Balance {
+  Place place;
+  Maybe<double> grade;  ///< mm/s
+};
+
 struct Pulley {
   std::string file;
   Word name, title, material, revision;
@@ -217,6 +280,9 @@ struct Pulley {
   std::optional<Finish> finish;
   std::optional<Speed> speed;
   Maybe<Damper> damper;
+  std::optional<Drawing> drawing;
+  std::optional<StepModel> step;
+  std::optional<Balance> balance;
 };
 
 /// Reads a pulley document. nullopt when anything is wrong; then every mistake found is in `diagnostics`.
@@ -227,7 +293,7 @@ struct Pulley {
 
 /// Names that a document may take from the catalogue.
 struct Names {
-  std::vector<std::string> sections, materials, finishes, fits, threads;
+  std::vector<std::string> sections, materials, finishes, fits, threads, languages;
 };
 
 /// JSON Schema (draft 2020-12) of the pulley document, from the same description that the reader uses. `known` are

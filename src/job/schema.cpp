@@ -35,7 +35,8 @@ std::string pulley_schema() {
                               .materials = catalog::built_in_ids("materials"),
                               .finishes = catalog::built_in_ids("finishes"),
                               .fits = catalog.fit_names(),
-                              .threads = by_size(catalog.threads)});
+                              .threads = by_size(catalog.threads),
+                              .languages = catalog::built_in_ids("texts")});
 }
 
 }  // namespace groovewright::job

@@ -10,7 +10,6 @@ Part settled(const spec::Pulley& pulley, const catalog::Catalog& catalog, Diagno
   part.file = pulley.file;
   part.name = pulley.name->value;
   part.title = value_or(pulley.title, part.name);
-  part.revision = value_or(pulley.revision, std::string());
   part.limits = catalog.rules;
   part.tolerances = catalog.tolerances;
 
@@ -35,6 +34,11 @@ Part settled(const spec::Pulley& pulley, const catalog::Catalog& catalog, Diagno
     part.speed_reason = value_or(pulley.speed->reason, std::string());
   }
   if (pulley.damper) part.damper = pulley.damper->value;
+
+  part.drawing = settle_drawing(pulley.drawing, part.holes, settler);
+  part.revision = settle_revision(pulley.revision, part.drawing.revisions, settler);
+  if (pulley.step) part.pmi = value_or(pulley.step->pmi, false);
+  if (pulley.balance) part.balance_grade = from_spec(*pulley.balance->grade);
   return part;
 }
 

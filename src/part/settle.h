@@ -1,5 +1,5 @@
 // settle.h: inside room `part`: how a written value becomes a settled one. One file a subject: metal, rims, holes, hub,
-// web, extras. Each takes what its defaults are measured by, and returns its piece of the part.
+// web, extras, drawing. Each takes what its defaults are measured by, and returns its piece of the part.
 //
 // What can't be settled is told, and the piece comes back unfinished: only a part without errors leaves the room.
 #pragma once
@@ -99,5 +99,12 @@ struct PlacedHub {
                                               Angle zero, const Settler& settler);
 [[nodiscard]] std::optional<ToneRing> settle_tone_ring(const std::optional<spec::ToneRing>& ring, Angle zero,
                                                        const Settler& settler);
+
+/// Requires: the holes are settled.
+[[nodiscard]] DrawingWish settle_drawing(const std::optional<spec::Drawing>& drawing,
+                                         const std::vector<HolePattern>& holes, const Settler& settler);
+/// The part's own revision, or the last of the drawing's table; "" where neither is given.
+[[nodiscard]] std::string settle_revision(const spec::Word& written, const std::vector<Revision>& table,
+                                          const Settler& settler);
 
 }  // namespace groovewright::part

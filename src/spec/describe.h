@@ -19,15 +19,7 @@ struct Range {
 inline constexpr Range kAnyLength{-kMaxLength, kMaxLength};
 inline constexpr Range kSmall{0.0, 100.0};
 inline constexpr Range kTurn{-360.0, 360.0};
-inline constexpr int kMaxWord = 512;  ///< bytes of a text
 
-template <class E>
-struct Choice {
-  std::string_view name;
-  E value;
-};
-template <class E>
-Choice(const char*, E) -> Choice<E>;
 inline constexpr std::array kSides{Choice{"front", Side::front}, Choice{"rear", Side::rear}};
 inline constexpr std::array kHoleKinds{Choice{"clearance", HoleKind::clearance}, Choice{"tapped", HoleKind::tapped}};
 inline constexpr std::array kSeries{Choice{"fine", ClearanceSeries::fine}, Choice{"medium", ClearanceSeries::medium},
@@ -41,6 +33,7 @@ inline constexpr std::array kMarkPlaces{Choice{"front", MarkPlace::front}, Choic
 inline constexpr std::array kZeroReferences{Choice{"keyway", ZeroReference::keyway},
                                             Choice{"dowel", ZeroReference::dowel}, Choice{"hole", ZeroReference::hole},
                                             Choice{"top", ZeroReference::top}};
+inline constexpr std::array kProjections{Choice{"first", Projection::first}, Choice{"third", Projection::third}};
 
 // Each `describe` names the keys of one map. `V` is Reader or SchemaWriter; both offer the same calls.
 
@@ -297,6 +290,40 @@ void describe(V& v, Speed& s) {
 }
 
 template <class V>
+void describe(V& v, Revision& s) {
+  v.word("revision", s.revision, "as your drawing office counts");
+  v.word("text", s.text, "what was changed");
+  v.required({"revision", "text"});
+}
+
+template <class V>
+void describe(V& v, Drawing& s) {
+  v.choice("sheet", s.sheet, kSheets, "the smallest on which it fits where none is given");
+  v.choice("scale", s.scale, kScales, "of the main view, ISO 5455; chosen where none is given");
+  v.choice("projection", s.projection, kProjections, "first angle where none is given, third on ANSI sheets");
+  v.choice("general_tolerance", s.general_tolerance, kGeneralTolerances,
+           "for what has no limits of its own; iso-22081 where none is given");
+  v.flag("dual_units", s.dual_units, "true for the second unit in square brackets");
+  v.named("language", s.language, &Names::languages, "a file of texts, en where none is given");
+  v.word("number", s.number, "part number");
+  v.word("author", s.author, "for the title block and the file's own data");
+  v.flag("maximum_material", s.maximum_material, "true for (M) at the position of the bolt holes");
+  v.list("revisions", s.revisions, 0, kMaxDrawingRows, "the table of revisions, oldest first");
+  v.words("notes", s.notes, 0, kMaxDrawingRows, "your own notes, a line each");
+}
+
+template <class V>
+void describe(V& v, StepModel& s) {
+  v.flag("pmi", s.pmi, "true where the model carries the main limits");
+}
+
+template <class V>
+void describe(V& v, Balance& s) {
+  v.grade("grade", s.grade, kBalanceGrades, "ISO 21940-11 balance quality, mm/s, as 6.3 or G6.3");
+  v.required({"grade"});
+}
+
+template <class V>
 void describe(V& v, Pulley& s) {
   v.name("pulley", s.name, "the part's name, also its folder");
   v.word("title", s.title, "a line for people");
@@ -313,6 +340,9 @@ void describe(V& v, Pulley& s) {
   v.object("finish", s.finish, "coating");
   v.object("speed", s.speed, "how fast it turns");
   v.choice("damper", s.damper, kDampers, "for a crank pulley: what becomes of the torsional damper");
+  v.object("drawing", s.drawing, "the drawing for a supplier");
+  v.object("step", s.step, "the solid model");
+  v.object("balance", s.balance, "how well it must be balanced");
   v.required({"pulley", "material", "rims", "body", "hub"});
 }
 

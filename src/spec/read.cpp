@@ -71,13 +71,15 @@ class Reader {
 
   void word(std::string_view key, Word& out, const char*) {
     const Entry* e = take(key);
-    if (!e || !is_scalar(*e)) return;
-    if (e->value.scalar.size() > std::size_t{kMaxWord}) {
-      error(Code::out_of_range, e->value.place, e->value.scalar.substr(0, 20) + "…",
-            "a text may be " + std::to_string(kMaxWord) + " bytes long");
-      return;
+    if (e && is_text(key, e->value)) out = {e->value.scalar, e->value.place};
+  }
+
+  void words(std::string_view key, std::vector<Written<std::string>>& out, int least, int most, const char*) {
+    const Entry* e = take(key);
+    if (!e || !is_list(*e, least, most)) return;
+    for (const Node& item : e->value.items) {
+      if (is_text(key, item)) out.push_back({item.scalar, item.place});
     }
-    out = {e->value.scalar, e->value.place};
   }
 
   /// Whether the catalogue has it is for room `part` to judge.
@@ -85,10 +87,12 @@ class Reader {
     word(key, out, help);
   }
 
-  void name(std::string_view key, Word& out, const char* help) {
-    word(key, out, help);
-    if (out && !is_name(out->value)) {
-      error(Code::bad_name, out->place, out->value,
+  void name(std::string_view key, Word& out, const char*) {
+    const Entry* e = take(key);
+    if (!e || !is_scalar(*e)) return;
+    out = {e->value.scalar, e->value.place};
+    if (!is_name(out->value)) {
+      error(Code::bad_name, e->value,
             yaml::shown(out->value) +
                 " can't be a name, which becomes a folder: 1 to 64 of a-z, 0-9, '.', '_' and '-', first a letter or "
                 "digit, as crank-24");
@@ -123,6 +127,26 @@ class Reader {
     error(Code::unknown_choice, e->value,
           "'" + std::string(key) + "' is " + listed(names, "or") + not_this(e->value) +
               suggestion(e->value.scalar, names));
+  }
+
+  /// As a number or behind a G: 6.3, G6.3.
+  template <std::size_t N>
+  void grade(std::string_view key, Maybe<double>& out, const std::array<double, N>& grades, const char*) {
+    const Entry* e = take(key);
+    if (!e || !is_scalar(*e)) return;
+    const std::string& text = e->value.scalar;
+    const Quantity q = read_quantity(text, Measure::plain);
+    const bool is_number = !e->value.quoted && q.error == QuantityError::none;
+    std::vector<std::string> names;
+    for (const double grade : grades) {
+      names.push_back(shortest(grade));
+      if ((is_number && q.value == grade) || text == names.back() || text == "G" + names.back())
+        out = {grade, e->value.place};
+    }
+    if (!out) {
+      error(Code::unknown_choice, e->value,
+            "'" + std::string(key) + "' is " + listed(names, "or") + not_this(e->value));
+    }
   }
 
   void units(std::string_view key, const char*) {
@@ -279,6 +303,25 @@ class Reader {
   bool is_scalar(const Entry& e) {
     if (e.value.kind == Node::Kind::scalar && (!e.value.scalar.empty() || e.value.quoted)) return true;
     error(Code::wrong_kind, e.value.place, e.key, "'" + e.key + "' takes a single value, not " + kind_of(e.value));
+    return false;
+  }
+
+  /// A person's own words, which go to one line of paper.
+  bool is_text(std::string_view key, const Node& n) {
+    const std::string label = "'" + std::string(key) + "'";
+    if (n.kind != Node::Kind::scalar || n.scalar.find_first_not_of(' ') == std::string::npos) {
+      const bool is_blank = n.kind == Node::Kind::scalar && n.quoted;
+      error(Code::wrong_kind, n.place, std::string(key),
+            label + " takes a text, not " + (is_blank ? "an empty one" : kind_of(n)));
+    } else if (n.scalar.size() > std::size_t{kMaxWord}) {
+      error(Code::out_of_range, n.place, n.scalar.substr(0, 20) + "…",
+            label + " takes a text of at most " + std::to_string(kMaxWord) + " bytes, here are " +
+                std::to_string(n.scalar.size()));
+    } else if (one_line(n.scalar) != n.scalar) {
+      error(Code::wrong_kind, n, label + " takes a text of one line, without tabs");
+    } else {
+      return true;
+    }
     return false;
   }
 

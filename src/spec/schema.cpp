@@ -16,6 +16,9 @@ const std::string kSpeed = "^ *[-+]?" + kDecimal + " *(rpm|1/min) *$";
 // A minus and a digit other than zero; no digit other than zero before exponent, fraction bar or unit.
 const std::string kNegative = "^ *-[-. 0]*[1-9]";
 const std::string kZero = "^[-+. 0]+([eE/].*)?([^0-9]*|1/min *)$";
+// One line that is not blank.
+const std::string kControls = R"(\u0000-\u001f\u007f-\u009f\u2028\u2029)";
+const std::string kWord = "^[^" + kControls + "]*[^ " + kControls + "][^" + kControls + "]*$";
 
 /// Patterns can't compare, so people are told: "lean of the inner wall (0 to 45 deg)".
 std::string with_range(const char* help, Range range, const char* unit) {
@@ -78,6 +81,10 @@ class SchemaWriter {
   void word(std::string_view key, const Word&, const char* help) {
     begin(key, help).field("$ref", "#/$defs/word").end_object();
   }
+  void words(std::string_view key, const std::vector<Written<std::string>>&, int least, int most, const char* help) {
+    begin(key, help).field("type", "array").field("minItems", least).field("maxItems", most);
+    json_.key("items").begin_object().field("$ref", "#/$defs/word").end_object().end_object();
+  }
   void named(std::string_view key, const Word&, std::vector<std::string> Names::*kind, const char* help) {
     begin(key, help).field("$ref", "#/$defs/word");
     examples(known_.*kind);
@@ -94,6 +101,15 @@ class SchemaWriter {
   void choice(std::string_view key, const Maybe<E>&, const std::array<Choice<E>, N>& choices, const char* help) {
     begin(key, help).key("enum").begin_array();
     for (const auto& c : choices) json_.value(c.name);
+    json_.end_array().end_object();
+  }
+  template <std::size_t N>
+  void grade(std::string_view key, const Maybe<double>&, const std::array<double, N>& grades, const char* help) {
+    begin(key, help).key("enum").begin_array();
+    for (const double grade : grades) {
+      const std::string name = shortest(grade);
+      json_.value(grade).value(name).value("G" + name);
+    }
     json_.end_array().end_object();
   }
   void units(std::string_view key, const char* help) {
@@ -147,7 +163,7 @@ class SchemaWriter {
 
   void finish() {
     json_.end_object();
-    if (!required_.empty()) words("required", required_);
+    if (!required_.empty()) key_list("required", required_);
     if (!pairs_.empty()) {
       json_.key("dependentRequired").begin_object();
       for (const auto& [a, b] : pairs_) {
@@ -162,7 +178,7 @@ class SchemaWriter {
       json_.begin_object().key("oneOf").begin_array();
       for (const auto& key : keys) {
         json_.begin_object();
-        words("required", {key});
+        key_list("required", {key});
         json_.end_object();
       }
       if (!one_needed) none_of(keys);
@@ -212,7 +228,7 @@ class SchemaWriter {
     map<S>();
   }
 
-  void words(std::string_view key, const std::vector<std::string_view>& list_of) {
+  void key_list(std::string_view key, const std::vector<std::string_view>& list_of) {
     json_.key(key).begin_array();
     for (const auto w : list_of) json_.value(w);
     json_.end_array();
@@ -222,7 +238,7 @@ class SchemaWriter {
     json_.begin_object().key("not").begin_object().key("anyOf").begin_array();
     for (const auto key : keys) {
       json_.begin_object();
-      words("required", {key});
+      key_list("required", {key});
       json_.end_object();
     }
     json_.end_array().end_object().end_object();
@@ -238,7 +254,8 @@ class SchemaWriter {
 void write_definitions(JsonWriter& json) {
   json.key("$defs").begin_object();
   // A word such as a revision may look like a number or a truth to YAML.
-  types(json.key("word").begin_object(), {"string", "number", "boolean"}).field("maxLength", kMaxWord).end_object();
+  types(json.key("word").begin_object(), {"string", "number", "boolean"}).field("maxLength", kMaxWord);
+  json.field("pattern", kWord).end_object();
   types(json.key("length").begin_object(), {"string", "number"}).field("pattern", kLength).end_object();
   types(json.key("ratio").begin_object(), {"string", "number"}).field("pattern", kRatio).end_object();
   types(json.key("angle").begin_object(), {"string"}).field("pattern", kAngle).end_object();

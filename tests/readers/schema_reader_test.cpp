@@ -6,6 +6,7 @@
 #include <fstream>
 #include <map>
 #include <regex>
+#include <set>
 #include <sstream>
 
 #include "groovewright/job.h"
@@ -118,17 +119,57 @@ TEST(PulleySchema, AgreesWithTheReaderValueByValue) {
         "3,5 mm", "5/0 in", "0/5 in",   "3 mm x", "mm", "''",    ".inf",    ".nan",    "5/8 mm",  "{}"}},
       {"edge_break", {"0", "0 mm", "1 mm", "100"}, {"-1", "-1 mm", "-.5 mm", "101"}},
       {"space", {"0", "2 mm"}, {"-2 mm", "-0.01 mm"}},
+      {"title",
+       {"a", "24", "true", "' a '", "\u00e4", "'a\u00a0b'"},
+       {"''", "'  '", "\"a\\nb\"", "\"\\t\"", "[a]", "{}", ""}},
+      {"drawing",
+       {"{}", "{sheet: A3}", "{sheet: ansi-d}", "{scale: 1:2}", "{scale: '10:1'}", "{projection: third}",
+        "{general_tolerance: iso-22081}", "{dual_units: false}", "{language: pt-BR}", "{number: 24}",
+        "{maximum_material: true}", "{revisions: []}", "{revisions: [{revision: A, text: x}]}", "{notes: []}",
+        "{notes: [a, 7, 'b']}", "{notes: [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]}"},
+       {"{sheet: a3}",
+        "{sheet: A0}",
+        "{sheet: ansi-e}",
+        "{scale: 1:3}",
+        "{scale: 0.5}",
+        "{scale: 1/2}",
+        "{projection: second}",
+        "{general_tolerance: iso-2768-mK}",
+        "{dual_units: yes}",
+        "{number: ''}",
+        "{author: []}",
+        "{revisions: [{revision: A}]}",
+        "{revisions: [{text: x}]}",
+        "{revisions: {revision: A, text: x}}",
+        "{revisions: [A]}",
+        "{notes: a}",
+        "{notes: ['']}",
+        "{notes: [[a]]}",
+        "{notes: [{a: b}]}",
+        "{notes: [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13]}",
+        "{scael: 1:2}",
+        "[]",
+        "A3"}},
+      {"step", {"{}", "{pmi: true}"}, {"{pmi: 1}", "{pmi: full}", "true", "{pni: true}"}},
+      {"balance",
+       {"{grade: 6.3}", "{grade: 6.30}", "{grade: 16.0}", "{grade: G6.3}", "{grade: '2.5'}", "{grade: G40}"},
+       {"{}", "{grade: 6}", "{grade: G}", "{grade: g6.3}", "{grade: '6.30'}", "{grade: G6.30}", "{grade: 100}",
+        "{grade: [1]}", "6.3"}},
   };
   struct Written {
     std::string text;
     bool good = false;
   };
   std::map<std::string, Written> documents;
+  const std::set<std::string> top_keys{"title", "drawing", "step", "balance"};
   const auto add = [&](const std::string& key, const std::string& value, bool good) {
     const std::string ribs = key == "ribs" ? "" : "    ribs: 6\n";
-    const std::string text =
-        "pulley: disc\nunits: mm\nmaterial: steel-4140\nrims:\n  - section: PK\n" + ribs + "    " + key + ": " + value +
-        "\n    size: {effective_diameter: 120}\nbody: {solid: true}\nhub: {bore: {diameter: 20}}\n";
+    const bool is_of_rim = top_keys.find(key) == top_keys.end();
+    const std::string pair = key + ": " + value + "\n";
+    const std::string text = "pulley: disc\nunits: mm\nmaterial: steel-4140\nrims:\n  - section: PK\n" + ribs +
+                             (is_of_rim ? "    " + pair : "") +
+                             "    size: {effective_diameter: 120}\nbody: {solid: true}\n" + (is_of_rim ? "" : pair) +
+                             "hub: {bore: {diameter: 20}}\n";
     documents[written(text, "yaml")] = {text, good};
   };
   for (const Case& c : cases) {
