@@ -11,6 +11,8 @@
 
 #include "groovewright/base/artifact.h"
 #include "groovewright/base/diagnostics.h"
+#include "groovewright/base/typeface.h"
+#include "groovewright/drawing.h"
 #include "groovewright/mesh.h"
 #include "groovewright/print.h"
 #include "groovewright/report.h"
@@ -21,13 +23,13 @@
 namespace groovewright::job {
 
 /// What `build` can write.
-enum class Kind { step, stl, three_mf, glb, sheet, print };
+enum class Kind { step, stl, three_mf, glb, sheet, drawing, print };
 [[nodiscard]] std::optional<Kind> kind_named(std::string_view word);
 [[nodiscard]] std::vector<std::string> kind_names();
 
 struct Want {
   /// All but the print, which wants a printer chosen.
-  std::set<Kind> kinds{Kind::step, Kind::stl, Kind::three_mf, Kind::glb, Kind::sheet};
+  std::set<Kind> kinds{Kind::step, Kind::stl, Kind::three_mf, Kind::glb, Kind::sheet, Kind::drawing};
   double deflection = mesh::kDefaultDeflection;  ///< mm
   report::Units units = report::Units::mm;
   std::string printer = "bench-220", plastic = "pla";  ///< of the fit-check print
@@ -38,6 +40,8 @@ struct Prepared {
   part::Part part;
   section::Section section;
   std::optional<print::Print> print;  ///< once planned
+  std::optional<drawing::Sheet> drawing;  ///< once planned, with the typeface that measured it
+  Typeface typeface;
 };
 
 /// Settles and draws a pulley. `own_grooves` are the files that the document names, in the order of `spec::references`,
@@ -50,11 +54,23 @@ struct Prepared {
 [[nodiscard]] bool plan_print(Prepared& prepared, const Want& want, std::span<const TextFile> own_catalog,
                               Diagnostics& diagnostics);
 
+/// Lays out the supplier drawing where `want` asks for one, into `prepared`. False, with diagnostics, where the language
+/// is not in the catalogue or the wished sheet is too small.
+[[nodiscard]] bool plan_drawing(Prepared& prepared, const Want& want, std::span<const TextFile> own_catalog,
+                                Diagnostics& diagnostics);
+
 /// Every row that needs neither kernel nor triangles; the others are listed as unchecked.
 [[nodiscard]] report::Sheet check(const Prepared& prepared);
 
 /// Gives the kernel when it is first needed.
 using KernelSource = std::function<const solid::Kernel&()>;
+/// Makes a PDF of a page; its library and font are loaded when it is first called.
+using PdfPress = std::function<std::string(const plane::Page&, const Typeface&)>;
+/// What `make` asks for when it needs it.
+struct Tools {
+  KernelSource kernel;
+  PdfPress press;
+};
 /// True where `make` would ask for the kernel.
 [[nodiscard]] bool needs_kernel(const Want& want);
 
@@ -62,9 +78,10 @@ struct Made {
   report::Sheet sheet;
   Artifacts artifacts;  ///< the manifest last
 };
-/// Makes all that is wanted and judges it by every witness that can be asked. Requires: the print planned where wanted.
+/// Makes all that is wanted and judges it by every witness that can be asked. Requires: print and
+/// drawing planned where wanted.
 [[nodiscard]] Made make(const Prepared& prepared, const TextFile& document, const Want& want,
-                        const KernelSource& kernel);
+                        const Tools& tools);
 
 inline constexpr const char* kManifest = "manifest.json";
 /// "groovewright 0.1.0".

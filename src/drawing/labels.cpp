@@ -18,6 +18,7 @@ using plane::View;
 /// Space between two labels, the level piece of a leader before its label, and the clear space before the words.
 constexpr double kBetween = 2.5, kShoulder = 3, kBefore = 0.8;
 constexpr double kDot = 0.5;  // radius
+constexpr double kShift = 4;
 
 /// Middle of a label's first line, where its leader ends.
 double leader_height(const Piece&) { return kLetters / 2; }
@@ -25,6 +26,7 @@ double leader_height(const Piece&) { return kLetters / 2; }
 struct Choice {
   std::vector<std::size_t> order;   ///< labels from the top down
   std::vector<std::size_t> anchor;  ///< of each label
+  double shift = 0;                 ///< of the whole column, up
 };
 
 class Column {
@@ -50,6 +52,11 @@ class Column {
           std::swap(other.order[i], other.order[j]);
           consider(other);
         }
+        for (const double step : {kShift, -kShift}) {
+          Choice other = now;
+          other.shift += step;
+          consider(other);
+        }
         for (std::size_t k = 0; k < labels_[i].anchors.size(); ++k) {
           Choice other = now;
           other.anchor[i] = k;
@@ -65,7 +72,7 @@ class Column {
     double total = -kBetween;
     for (const Label& l : labels_) total += l.piece.above + l.piece.below + kBetween;
     std::vector<double> y(labels_.size());
-    double top = middle_ + total / 2;
+    double top = middle_ + c.shift + total / 2;
     for (const std::size_t i : c.order) {
       y[i] = top - labels_[i].piece.above;
       top = y[i] - labels_[i].piece.below - kBetween;
@@ -106,7 +113,7 @@ class Column {
   [[nodiscard]] double cost_of(const Choice& c) const {
     constexpr double kCrossing = 1e6, kOverWords = 1e6, kNearlyOne = 1e3;
     const auto all = leaders(c);
-    double cost = 0;
+    double cost = std::abs(c.shift);
     for (std::size_t i = 0; i < all.size(); ++i) {
       cost += plane::norm(all[i].knee - all[i].tip);
       for (std::size_t j = 0; j < i; ++j) {

@@ -16,6 +16,8 @@ inline constexpr double kLetters = 2.5, kSmallLetters = 1.8, kViewTitle = 3.5, k
 inline constexpr double kClear = 0.8;
 /// ISO 129-1: length of an arrow, about the letters' height.
 inline constexpr double kArrow = 2.5;
+/// Between two words set as pieces of their own.
+inline constexpr double kSpace = 1.3;
 
 /// Something set along a base line, which runs from (0, 0) to (width, 0).
 struct Piece {

@@ -60,10 +60,12 @@ Lanes lanes_of(Beside side) {
   throw Broken("lanes_of: a side that is none");
 }
 
-/// Places an interval of `width` between walls, none of them inside, as near to `middle` as can be.
-Interval between_walls(std::vector<double> walls, double width, double middle) {
-  constexpr double kFar = 1e6;
-  walls.push_back(-kFar), walls.push_back(kFar);
+constexpr double kFar = 1e6;
+
+/// Places an interval of `width` between walls and before `end`, as near to `middle` as can be.
+Interval between_walls(std::vector<double> walls, double width, double middle, double end) {
+  std::erase_if(walls, [&](double w) { return w > end; });
+  walls.push_back(-kFar), walls.push_back(end);
   std::sort(walls.begin(), walls.end());
   Interval best;
   double nearest = std::numeric_limits<double>::infinity();
@@ -83,7 +85,8 @@ Placed arranged(Span span, const std::vector<double>& walls) {
   p.arrows_outside = room < 2 * kArrow + 1;
   std::vector<double> own = walls;
   own.push_back(span.from), own.push_back(span.to);
-  p.text = between_walls(own, span.text.width, (span.from + span.to) / 2);
+  p.text = between_walls(own, span.text.width, (span.from + span.to) / 2,
+                         span.text_before ? span.to : kFar);
   p.line = {span.from, span.to};
   p.line.take(p.text);
   if (p.arrows_outside) p.line.take({span.from - kTail, span.to + kTail});
@@ -171,12 +174,12 @@ void datum(View& view, const std::string& letter, Vec2 foot, Vec2 direction, dou
   put(view, cell, middle - (cell.width / 2) * along - (kLetters / 2) * up, text_angle);
 }
 
-void stack(View& view, std::vector<Span> spans, Beside side, double edge, const Scribe& scribe) {
+void stack(View& view, std::vector<Span> spans, Beside side, double edge, const Scribe& scribe,
+           std::vector<double> walls) {
   std::stable_sort(spans.begin(), spans.end(),
                    [](const Span& a, const Span& b) { return a.to - a.from < b.to - b.from - 1e-9; });
   // From the outermost in: an inner text must know which extension lines will pass it.
   std::vector<Placed> placed(spans.size());
-  std::vector<double> walls;
   for (std::size_t i = spans.size(); i-- > 0;) {
     const double from = spans[i].from, to = spans[i].to;
     placed[i] = arranged(std::move(spans[i]), walls);

@@ -10,7 +10,10 @@
 #include "groovewright/base/sha256.h"
 #include "groovewright/base/text.h"
 #include "groovewright/catalog.h"
+#include "groovewright/drawing.h"
 #include "groovewright/gauge.h"
+#include "groovewright/ink.h"
+#include "sizes.h"
 
 namespace groovewright::job {
 namespace {
@@ -21,7 +24,8 @@ struct KindName {
 };
 constexpr std::array kKinds{KindName{Kind::step, "step"},    KindName{Kind::stl, "stl"},
                             KindName{Kind::three_mf, "3mf"}, KindName{Kind::glb, "glb"},
-                            KindName{Kind::sheet, "sheet"},  KindName{Kind::print, "print"}};
+                            KindName{Kind::sheet, "sheet"},  KindName{Kind::drawing, "drawing"},
+                            KindName{Kind::print, "print"}};
 
 constexpr const char* kSolidWitness = "finished solid, its flank faces";
 constexpr const char* kMeshWitness = "triangles";
@@ -65,8 +69,7 @@ Rows without_mesh(const Prepared& p) {
 
 /// What needs neither kernel nor triangles.
 Rows plain_rows(const Prepared& p) {
-  Rows rows = gauge::sizes(p.part);
-  rows.append(section::sizes(p.part, p.section));
+  Rows rows = sizes(p);
   rows.append(gauge::check(p.part, p.section));
   rows.append(section::design_rules(p.part, p.section));
   return rows;
@@ -116,6 +119,13 @@ Check mesh_row(const Prepared& p, const mesh::Mesh& m, double deflection) {
   return row;
 }
 
+Check drawing_row(const drawing::Sheet& sheet) {
+  return judged({"drawing_clear", "Drawing: words on ink, crossed leaders, arrows that point at nothing", Verdict::pass,
+                 static_cast<double>(sheet.faults.total()), "", {}, 0.0, "own promise",
+                 "sheet " + sheet.format + ", scale " + sheet.scale +
+                     (sheet.faults.total() > 0 ? ": " + sheet.faults.first : "")});
+}
+
 std::string manifest(const Made& made, const TextFile& document) {
   JsonWriter json;
   json.begin_object().field("format", 1).field("program", program()).field("name", made.sheet.name);
@@ -134,8 +144,8 @@ std::string manifest(const Made& made, const TextFile& document) {
 
 class Maker {
  public:
-  Maker(const Prepared& prepared, const Want& want, const KernelSource& kernel)
-      : p_(prepared), want_(want), kernel_(kernel), rows_(plain_rows(prepared)) {}
+  Maker(const Prepared& prepared, const Want& want, const Tools& tools)
+      : p_(prepared), want_(want), tools_(tools), rows_(plain_rows(prepared)) {}
 
   Made make(const TextFile& document) {
     // Triangles first: meanwhile the kernel may still be loading.
@@ -144,6 +154,7 @@ class Maker {
     Rows of_solid = needs_kernel(want_) ? make_solid() : without_solid(p_);
     rows_.append(std::move(of_solid));
     rows_.append(std::move(of_mesh));
+    if (wants(Kind::drawing)) put_drawing();
     if (wants(Kind::print)) put_print();
     Made made{sheet_of(p_, std::move(rows_)), {}};
     if (wants(Kind::sheet)) {
@@ -169,7 +180,7 @@ class Maker {
   }
 
   Rows make_solid() {
-    const solid::Kernel& kernel = kernel_();
+    const solid::Kernel& kernel = tools_.kernel();
     const gauge::LeanWindow lean = gauge::lean_window(p_.part);
     const solid::Shape shape = kernel.make(p_.section.body);
     const solid::Proof proof = kernel.prove(shape);
@@ -200,6 +211,15 @@ class Maker {
     if (wants(Kind::three_mf)) add(".3mf", mesh::to_3mf(m, label));
     if (wants(Kind::glb)) add(".glb", mesh::to_glb(m, label));
     return rows;
+  }
+
+  void put_drawing() {
+    require(p_.drawing.has_value(), "make: the drawing was not planned");
+    const drawing::Sheet& sheet = *p_.drawing;
+    rows_.checks.push_back(drawing_row(sheet));
+    add(".drawing.pdf", tools_.press(sheet.page, p_.typeface));
+    add(".drawing.svg", ink::to_svg(sheet.page, p_.typeface));
+    add(".drawing.dxf", ink::to_dxf(sheet.page, p_.typeface));
   }
 
   void put_print() {
@@ -238,7 +258,7 @@ class Maker {
 
   const Prepared& p_;
   const Want& want_;
-  const KernelSource& kernel_;
+  const Tools& tools_;
   Rows rows_;
   Artifacts artifacts_;
 };
@@ -256,6 +276,13 @@ std::vector<std::string> kind_names() {
   std::vector<std::string> names;
   for (const KindName& k : kKinds) names.emplace_back(k.name);
   return names;
+}
+
+Rows sizes(const Prepared& p) {
+  Rows rows = gauge::sizes(p.part);
+  rows.append(section::sizes(p.part, p.section));
+  rows.append(drawing::tolerances(p.part, p.section, rows.dimensions));
+  return rows;
 }
 
 std::string program() { return std::string("groovewright ") + GW_VERSION; }
@@ -276,7 +303,7 @@ std::optional<Prepared> prepare(const spec::Pulley& pulley, std::span<const Text
   if (!part) return std::nullopt;
   auto drawn = section::half_section(*part, diagnostics);
   if (!drawn) return std::nullopt;
-  return Prepared{std::move(*part), std::move(*drawn), {}};
+  return Prepared{std::move(*part), std::move(*drawn), {}, {}, {}};
 }
 
 report::Sheet check(const Prepared& prepared) {
@@ -286,8 +313,8 @@ report::Sheet check(const Prepared& prepared) {
   return sheet_of(prepared, std::move(rows));
 }
 
-Made make(const Prepared& prepared, const TextFile& document, const Want& want, const KernelSource& kernel) {
-  return Maker(prepared, want, kernel).make(document);
+Made make(const Prepared& prepared, const TextFile& document, const Want& want, const Tools& tools) {
+  return Maker(prepared, want, tools).make(document);
 }
 
 }  // namespace groovewright::job
