@@ -16,6 +16,7 @@
 #include "lettering.h"
 #include "read_print.h"
 #include "texts.h"
+#include "typeface.h"
 
 namespace groovewright::catalog {
 namespace {
@@ -487,6 +488,7 @@ constexpr FileKind kFileKinds[] = {
     {"texts", "en", [](Fields& f, const Heading& h, Catalog& c) { read_texts(f, h.id, c.texts); }},
     {"rules", "shop", read_rules},
     {"lettering", "ISO 3098-1 type B", read_lettering_file},
+    {"typeface", "osifont", [](Fields& f, const Heading&, Catalog& c) { c.typeface = read_typeface(f); }},
 };
 
 void report_unknown_kind(const Node& file, Diagnostics& diagnostics) {
