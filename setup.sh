@@ -5,9 +5,11 @@ cd "$(dirname "$0")"
 
 packages=(
   g++ cmake ninja-build zlib1g-dev libyaml-cpp-dev libcli11-dev libpolyclipping-dev
+  libcairo2-dev libfreetype-dev fonts-osifont
   libocct-foundation-dev libocct-modeling-data-dev libocct-modeling-algorithms-dev libocct-data-exchange-dev
   # for the tests and benches
   libgtest-dev libgmock-dev librapidcheck-dev libbenchmark-dev nlohmann-json3-dev lib3mf-dev admesh librsvg2-bin
+  poppler-utils qpdf python3-ezdxf chromium
 )
 preset=default
 if [ "${CI:-}" = true ]; then

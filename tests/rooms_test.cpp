@@ -65,6 +65,8 @@ std::string third_party_of(const std::string& header) {
       {std::regex(R"(^CLI/.*)"), "CLI11"},
       {std::regex(R"(^zlib\.h$)"), "zlib"},
       {std::regex(R"(^polyclipping/.*)"), "polyclipping"},
+      {std::regex(R"(^(cairo/)?cairo(-[a-z]+)?\.h$)"), "cairo"},
+      {std::regex(R"(^ft2build\.h$|^FT_[A-Z]+_H$|^freetype/.*)"), "freetype"},
       {std::regex(R"(^[A-Za-z0-9_]+\.hxx$)"), "opencascade"}};
   for (const auto& [form, owner] : kOwners) {
     if (std::regex_match(header, form)) return owner;

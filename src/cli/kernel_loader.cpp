@@ -1,22 +1,16 @@
 #include "kernel_loader.h"
 
-#include <dlfcn.h>
+#include <exception>
+#include <memory>
 
-#include <filesystem>
-#include <stdexcept>
+#include "module.h"
 
 namespace groovewright::cli {
 namespace {
 
-namespace fs = std::filesystem;
-
 std::unique_ptr<solid::Kernel> load() {
-  const fs::path module = fs::read_symlink("/proc/self/exe").parent_path() / solid::kModuleFile;
-  void* library = dlopen(module.c_str(), RTLD_NOW | RTLD_LOCAL);
-  if (!library) throw std::runtime_error(std::string("the solid kernel can't be loaded: ") + dlerror());
-  const auto factory = reinterpret_cast<solid::Factory>(dlsym(library, solid::kFactory));
-  if (!factory) throw std::runtime_error(module.string() + " is no kernel of this program");
-  return std::unique_ptr<solid::Kernel>(factory());
+  return std::unique_ptr<solid::Kernel>(
+      reinterpret_cast<solid::Factory>(function_of(solid::kModuleFile, solid::kFactory, "the solid kernel"))());
 }
 
 }  // namespace

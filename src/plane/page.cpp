@@ -9,6 +9,8 @@ namespace {
 
 constexpr double kWide = 0.5, kNarrow = 0.25, kLetters = 0.35, kBorder = 0.7;
 
+Vec2 direction(const Words& words) { return {cos_of(words.angle), sin_of(words.angle)}; }
+
 }  // namespace
 
 std::string_view to_text(Ink ink) {
@@ -88,13 +90,17 @@ std::string drawable(const Typeface& typeface, std::string_view utf8) {
   return text;
 }
 
+Vec2 start(const Typeface& typeface, const Words& words) {
+  const double before = words.align == Align::left ? 0 : words.align == Align::middle ? 0.5 : 1;
+  return words.at - before * text_width(typeface, words.text, words.height) * direction(words);
+}
+
 std::array<Vec2, 4> box(const Typeface& typeface, const Words& words) {
   const double width = text_width(typeface, words.text, words.height);
-  const double x = words.align == Align::left ? 0 : words.align == Align::middle ? -width / 2 : -width;
   const double low = -typeface.descent * words.height, high = typeface.ascent * words.height;
-  const Vec2 along{cos_of(words.angle), sin_of(words.angle)}, up{-along.y, along.x};
-  const auto corner = [&](double s, double t) { return words.at + s * along + t * up; };
-  return {corner(x, low), corner(x + width, low), corner(x + width, high), corner(x, high)};
+  const Vec2 from = start(typeface, words), along = direction(words), up{-along.y, along.x};
+  const auto corner = [&](double s, double t) { return from + s * along + t * up; };
+  return {corner(0, low), corner(width, low), corner(width, high), corner(0, high)};
 }
 
 }  // namespace groovewright::plane

@@ -75,6 +75,8 @@ struct Page {
 /// Width of a line of text on paper. A character that the typeface lacks counts as '?', which is what is drawn.
 /// Requires: the typeface has '?'.
 [[nodiscard]] double text_width(const Typeface& typeface, std::string_view utf8, double height);
+/// Where the base line of the words begins.
+[[nodiscard]] Vec2 start(const Typeface& typeface, const Words& words);
 /// The text with '?' for each character that the typeface lacks.
 [[nodiscard]] std::string drawable(const Typeface& typeface, std::string_view utf8);
 /// The corners of the box that the words take: over the advance, from the descent to the ascent. Counter-clockwise from
