@@ -220,6 +220,8 @@ struct Renderer {
   double narrower = 0;
 };
 
+void PrintTo(const Renderer& renderer, std::ostream* out) { *out << renderer.name; }
+
 class Pictures : public ::testing::TestWithParam<Renderer> {
  protected:
   /// Drawn once a program: each test is a process of its own under ctest, but not by hand.

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 #include <sys/wait.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <fstream>
 #include <string>
@@ -31,8 +32,10 @@ inline Outcome run(const std::string& command) {
 inline std::string written(const std::string& bytes, const std::string& extension) {
   const auto* test = ::testing::UnitTest::GetInstance()->current_test_info();
   static int count = 0;
-  const std::string path = ::testing::TempDir() + "groovewright_" + test->test_suite_name() + "_" + test->name() + "_" +
-                           std::to_string(++count) + "." + extension;
+  std::string name = std::string(test->test_suite_name()) + "_" + test->name();
+  std::replace(name.begin(), name.end(), '/', '_');  // of tests with parameters
+  const std::string path =
+      ::testing::TempDir() + "groovewright_" + name + "_" + std::to_string(++count) + "." + extension;
   std::ofstream(path, std::ios::binary) << bytes;
   return path;
 }
