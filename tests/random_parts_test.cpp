@@ -78,7 +78,7 @@ void expect_sound(const Drawn& drawn, const solid::Kernel& kernel) {
   job::Want want;
   want.deflection = 0.05;
   const job::Made made =
-      job::make(*drawn.prepared, drawn.document, want, [&]() -> const solid::Kernel& { return kernel; });
+      job::make(*drawn.prepared, drawn.document, want, {[&]() -> const solid::Kernel& { return kernel; }, {}});
   int judged = 0;
   for (const Check& c : made.sheet.rows.checks) {
     if (!is_ours(c)) continue;

@@ -58,9 +58,9 @@ struct Groove {
   Sourced root_radius_max;   ///< r_b max
   Sourced ball_diameter, ball_tolerance;
   std::optional<Sourced> second_ball_diameter;  ///< another that a shop may have: K differs
-  Sourced two_x;              ///< 2X as printed: K - d_e
-  Sourced two_n_max;          ///< 2N max: K - d_o at most
-  Sourced edge_distance_min;  ///< f min
+  Sourced two_x;                                ///< 2X as printed: K - d_e
+  Sourced two_n_max;                            ///< 2N max: K - d_o at most
+  Sourced edge_distance_min;                    ///< f min
   Sourced effective_diameter_min;
   Sourced pitch_line_offset;  ///< b_e: d_p = d_e + 2 b_e
   /// Where another standard of the same groove differs: its greatest r_t, its b_e.
@@ -237,8 +237,8 @@ struct Catalog {
 /// Reads data files into a catalogue; a later file's entry replaces an earlier one of the same id, so a person's own
 /// come last (rows of own keys are looked at first; own rules can only change those of the first file of rules). The
 /// first key of a file says its kind: groove, belt, material, finish, fits, tolerances, threads, keys, rules,
-/// lettering, typeface, printer, plastic, texts (which change what English says, in their language). nullopt if and only if a
-/// problem was added; each carries its place.
+/// lettering, typeface, printer, plastic, texts (which change what English says, in their language). nullopt if and
+/// only if a problem was added; each carries its place.
 [[nodiscard]] std::optional<Catalog> read_catalog(std::span<const TextFile> files, Diagnostics& diagnostics);
 
 }  // namespace groovewright::catalog

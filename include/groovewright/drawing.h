@@ -64,8 +64,7 @@ struct Requirements {
 [[nodiscard]] Requirements requirements(const part::Part& part, const section::Section& section,
                                         std::span<const Dimension> rows);
 /// The geometrical tolerances as rows of the dimension sheet; those that `rows` hold already are left out.
-[[nodiscard]] Rows tolerances(const part::Part& part, const section::Section& section,
-                              std::span<const Dimension> rows);
+[[nodiscard]] Rows tolerances(const part::Part& part, const section::Section& section, std::span<const Dimension> rows);
 
 /// Ink that a drawing office would send back.
 struct Faults {

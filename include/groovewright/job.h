@@ -28,8 +28,8 @@ enum class Kind { step, stl, three_mf, glb, sheet, drawing, print };
 [[nodiscard]] std::vector<std::string> kind_names();
 
 struct Want {
-  /// All but the print, which wants a printer chosen.
-  std::set<Kind> kinds{Kind::step, Kind::stl, Kind::three_mf, Kind::glb, Kind::sheet, Kind::drawing};
+  /// All but the print, which wants a printer chosen, and the drawing.
+  std::set<Kind> kinds{Kind::step, Kind::stl, Kind::three_mf, Kind::glb, Kind::sheet};
   double deflection = mesh::kDefaultDeflection;  ///< mm
   report::Units units = report::Units::mm;
   std::string printer = "bench-220", plastic = "pla";  ///< of the fit-check print
@@ -39,7 +39,7 @@ struct Want {
 struct Prepared {
   part::Part part;
   section::Section section;
-  std::optional<print::Print> print;  ///< once planned
+  std::optional<print::Print> print;      ///< once planned
   std::optional<drawing::Sheet> drawing;  ///< once planned, with the typeface that measured it
   Typeface typeface;
 };
@@ -54,8 +54,8 @@ struct Prepared {
 [[nodiscard]] bool plan_print(Prepared& prepared, const Want& want, std::span<const TextFile> own_catalog,
                               Diagnostics& diagnostics);
 
-/// Lays out the supplier drawing where `want` asks for one, into `prepared`. False, with diagnostics, where the language
-/// is not in the catalogue or the wished sheet is too small.
+/// Lays out the supplier drawing where `want` asks for one, into `prepared`. False, with diagnostics, where the
+/// language is not in the catalogue or the wished sheet is too small.
 [[nodiscard]] bool plan_drawing(Prepared& prepared, const Want& want, std::span<const TextFile> own_catalog,
                                 Diagnostics& diagnostics);
 
@@ -80,8 +80,7 @@ struct Made {
 };
 /// Makes all that is wanted and judges it by every witness that can be asked. Requires: print and
 /// drawing planned where wanted.
-[[nodiscard]] Made make(const Prepared& prepared, const TextFile& document, const Want& want,
-                        const Tools& tools);
+[[nodiscard]] Made make(const Prepared& prepared, const TextFile& document, const Want& want, const Tools& tools);
 
 inline constexpr const char* kManifest = "manifest.json";
 /// "groovewright 0.1.0".

@@ -7,6 +7,7 @@
 #include "groovewright/base/broken.h"
 #include "groovewright/base/json.h"
 #include "kernel_loader.h"
+#include "pdf_loader.h"
 #include "terminal.h"
 
 namespace groovewright::cli {
@@ -51,7 +52,7 @@ std::string entry(const Draft& d, const Result& r, int status, const std::string
 
 Result build_one(const Draft& d, const job::Prepared& prepared, const Arguments& a) {
   const job::Made made =
-      job::make(prepared, d.document, a.want, []() -> const solid::Kernel& { return load_kernel(); });
+      job::make(prepared, d.document, a.want, {[]() -> const solid::Kernel& { return load_kernel(); }, write_pdf});
   stop_if_interrupted();
   put_folder(a.out, made.sheet.name, made.artifacts, job::kManifest);
   Result r{made.sheet, a.out + "/" + made.sheet.name, {}};
@@ -101,7 +102,9 @@ Outcome run(Draft d, const std::vector<TextFile>& own_catalog, const Arguments& 
   try {
     std::optional<job::Prepared> prepared;
     if (d.pulley) prepared = job::prepare(*d.pulley, d.own_grooves, own_catalog, d.diagnostics);
-    if (prepared && a.command == Command::build && !job::plan_print(*prepared, a.want, own_catalog, d.diagnostics)) {
+    if (prepared && a.command == Command::build &&
+        (!job::plan_print(*prepared, a.want, own_catalog, d.diagnostics) ||
+         !job::plan_drawing(*prepared, a.want, own_catalog, d.diagnostics))) {
       prepared.reset();
     }
     if (prepared) r = a.command == Command::build ? build_one(d, *prepared, a) : Result{job::check(*prepared), "", {}};

@@ -1,5 +1,5 @@
-// blocks.h: inside room `drawing`: the parts of a sheet, each laid out on its own before they are placed. The main views
-// have the part's axis at (0, 0).
+// blocks.h: inside room `drawing`: the parts of a sheet, each laid out on its own before they are placed. The main
+// views have the part's axis at (0, 0).
 #pragma once
 
 #include <span>
@@ -41,7 +41,8 @@ struct Detail {
 [[nodiscard]] plane::View section_view(const Subject& s, const Cut& cut, double scale, std::span<const Detail> details);
 [[nodiscard]] plane::View face_view(const Subject& s, const Looks& looks, double scale);
 [[nodiscard]] plane::View isometric_view(const Subject& s, const Looks& looks, double scale);
-/// The grooves at the rear end of each rim whose grooves differ, then each flange that differs. Letters by kDetailLetters.
+/// The grooves at the rear end of each rim whose grooves differ, then each flange that differs. Letters by
+/// kDetailLetters.
 [[nodiscard]] std::vector<Detail> details(const Subject& s);
 
 /// "3× mark, 0.8 wide …": of `part.marks[i]`.

@@ -70,7 +70,8 @@ void break_line(View& view, Vec2 a, Vec2 b) {
   Vec2 last = a;
   for (int i = 1; i <= steps; ++i) {
     const double t = static_cast<double>(i) / steps;
-    const Vec2 next = a + t * length * along + 0.5 * sin_of(t * std::numbers::pi * std::max(2.0, std::round(length / 6))) * across;
+    const Vec2 next =
+        a + t * length * along + 0.5 * sin_of(t * std::numbers::pi * std::max(2.0, std::round(length / 6))) * across;
     path.push_back(straight(last, next));
     last = next;
   }
@@ -143,7 +144,11 @@ std::string view_id(const std::string& letter) {
 class GrooveDetail {
  public:
   GrooveDetail(const Subject& s, std::size_t rim, std::string letter)
-      : s_(s), rim_(s.part.rims[rim]), index_(rim), id_(Part::prefix(rim)), window_(s, box(), detail_scale(box(), kGrooveWidth)) {
+      : s_(s),
+        rim_(s.part.rims[rim]),
+        index_(rim),
+        id_(Part::prefix(rim)),
+        window_(s, box(), detail_scale(box(), kGrooveWidth)) {
     out_.letter = std::move(letter), out_.window = box();
     out_.view.id = view_id(out_.letter), out_.view.title = s.voice.filled("groove_detail", {out_.letter});
   }
@@ -176,7 +181,8 @@ class GrooveDetail {
 
   void centre_lines() {
     for (int k = 0; k < shown(); ++k) {
-      line(out_.view, Ink::centre, window_.at({z(k), crest() - 1.25 * rim_.groove_depth()}), window_.at({z(k), crest()}));
+      line(out_.view, Ink::centre, window_.at({z(k), crest() - 1.25 * rim_.groove_depth()}),
+           window_.at({z(k), crest()}));
     }
   }
   void ball() {
@@ -191,8 +197,8 @@ class GrooveDetail {
     const double half = rim_.groove.angle.half().rad(), apex = rim_.apex_diameter() / 2;
     const Vec2 point = window_.at({z(k), apex});
     arc_radius_ = (crest() - apex) * window_.scale() / cos_of(half) + 4;
-    Edge arc{point + arc_radius_ * Vec2{sin_of(half), cos_of(half)}, point + arc_radius_ * Vec2{-sin_of(half), cos_of(half)},
-             Edge::Turn::ccw, point};
+    Edge arc{point + arc_radius_ * Vec2{sin_of(half), cos_of(half)},
+             point + arc_radius_ * Vec2{-sin_of(half), cos_of(half)}, Edge::Turn::ccw, point};
     out_.view.lines.push_back({Ink::dimension, {arc}});
     for (const double side : {1.0, -1.0}) {
       const Vec2 out{side * sin_of(half), cos_of(half)};
@@ -237,7 +243,8 @@ class GrooveDetail {
       if (t.kind != kind || t.rim != static_cast<int>(index_) || (groove >= 0 && t.groove != groove)) continue;
       for (const double f : fractions) {
         const Vec2 p = s_.section.body.section[i].at(f);
-        if (p.x > out_.window.low.x && p.x < out_.window.high.x && p.y > out_.window.low.y) points.push_back(window_.at(p));
+        if (p.x > out_.window.low.x && p.x < out_.window.high.x && p.y > out_.window.low.y)
+          points.push_back(window_.at(p));
       }
     }
     return points;
@@ -251,12 +258,18 @@ class GrooveDetail {
                               row({size("outside_diameter", {"⌀", "", true}), v.text(v.word("over_crests"))}, kSpace),
                               row({size("effective_diameter", {"⌀", "", true}), v.text(v.word("effective"))}, kSpace)}),
                       on(Kind::crest, -1, {0.35, 0.5, 0.65}), Tip::arrow});
-    labels.push_back({row({size("root_radius", {"R"}), v.text(v.word("root"))}, kSpace), on(Kind::root, -1, {0.3, 0.5, 0.7}), Tip::arrow});
+    labels.push_back({row({size("root_radius", {"R"}), v.text(v.word("root"))}, kSpace),
+                      on(Kind::root, -1, {0.3, 0.5, 0.7}), Tip::arrow});
     std::vector<Vec2> round;
-    for (const double a : {0.3, 0.9, -0.3, 1.4, 2.0}) round.push_back(ball_ + ball_radius_ * Vec2{cos_of(a), sin_of(a)});
+    for (const double a : {0.3, 0.9, -0.3, 1.4, 2.0})
+      round.push_back(ball_ + ball_radius_ * Vec2{cos_of(a), sin_of(a)});
     labels.push_back({row({size("ball_diameter", {"⌀"}), v.text(v.word("ball"))}, kSpace), round, Tip::arrow});
-    std::vector<Piece> flank{row({v.scribe().roughness("Ra " + v.plain(at(s_.rows, id_ + "groove_roughness").value, "um")), v.text(v.word("flanks"))}, kSpace)};
-    for (const auto& [key, word] : {std::pair{"radial_runout_limit", "radial"}, std::pair{"axial_runout_limit", "axial"}}) {
+    std::vector<Piece> flank{
+        row({v.scribe().roughness("Ra " + v.plain(at(s_.rows, id_ + "groove_roughness").value, "um")),
+             v.text(v.word("flanks"))},
+            kSpace)};
+    for (const auto& [key, word] :
+         {std::pair{"radial_runout_limit", "radial"}, std::pair{"axial_runout_limit", "axial"}}) {
       if (const Zone* zone = find_zone(s_.requirements, id_ + key)) {
         flank.push_back(row({v.frame(*zone), v.text(v.word(word))}, kSpace));
       }
@@ -279,7 +292,10 @@ class GrooveDetail {
 class FlangeDetail {
  public:
   FlangeDetail(const Subject& s, std::size_t rim, Side side, std::string letter)
-      : s_(s), rim_(s.part.rims[rim]), index_(rim), side_(side),
+      : s_(s),
+        rim_(s.part.rims[rim]),
+        index_(rim),
+        side_(side),
         flange_(side == Side::front ? *rim_.front : *rim_.rear),
         id_(Part::prefix(rim) + (side == Side::front ? "front" : "rear") + "_flange"),
         window_(s, box(), detail_scale(box(), kFlangeWidth)) {
@@ -364,8 +380,8 @@ bool alike(const part::Rim& a, const part::Rim& b) {
          a.root_radius.value == b.root_radius.value && a.edge_distance.value == b.edge_distance.value;
 }
 bool alike(const part::Flange& a, const part::Flange& b) {
-  return a.thickness.value == b.thickness.value && a.lead_in == b.lead_in && a.root_relief.value == b.root_relief.value &&
-         a.edge_break.value == b.edge_break.value;
+  return a.thickness.value == b.thickness.value && a.lead_in == b.lead_in &&
+         a.root_relief.value == b.root_relief.value && a.edge_break.value == b.edge_break.value;
 }
 
 }  // namespace
@@ -382,7 +398,8 @@ std::vector<Detail> details(const Subject& s) {
   for (std::size_t i = 0; i < s.part.rims.size(); ++i) {
     for (const Side side : {Side::front, Side::rear}) {
       const auto& flange = side == Side::front ? s.part.rims[i].front : s.part.rims[i].rear;
-      if (!flange || std::any_of(drawn.begin(), drawn.end(), [&](const part::Flange* f) { return alike(*f, *flange); })) continue;
+      if (!flange || std::any_of(drawn.begin(), drawn.end(), [&](const part::Flange* f) { return alike(*f, *flange); }))
+        continue;
       drawn.push_back(&*flange);
       out.push_back(FlangeDetail(s, i, side, letter()).made());
     }

@@ -70,9 +70,7 @@ class FaceView {
   void label(std::vector<Piece> lines, std::vector<Vec2> anchors, Tip tip = Tip::arrow) {
     labels_.push_back({column(lines, 1), std::move(anchors), tip});
   }
-  [[nodiscard]] Piece words(const std::string& utf8) const {
-    return voice().scribe().paragraph(utf8, kLabelWidth);
-  }
+  [[nodiscard]] Piece words(const std::string& utf8) const { return voice().scribe().paragraph(utf8, kLabelWidth); }
 
   /// Points of circles of `radius` about these middles, on the side of the labels.
   [[nodiscard]] std::vector<Vec2> on_circles(std::vector<Vec2> middles, double radius) const {
@@ -111,7 +109,8 @@ class FaceView {
       if (p.depth > 0) drill += " ↧" + length(p.id + "_drill_depth");
       lines.push_back(words(drill));
     } else {
-      lines.push_back(row({voice().size(at(s_.rows, p.id + "_diameter"), {count + "⌀"}), voice().text(depth_of(p))}, kSpace));
+      lines.push_back(
+          row({voice().size(at(s_.rows, p.id + "_diameter"), {count + "⌀"}), voice().text(depth_of(p))}, kSpace));
     }
     if (p.depth > 0 && p.side == Side::rear) lines.push_back(words(rear));
     if (p.sink_diameter > 0) lines.push_back(sink(p));
@@ -130,8 +129,9 @@ class FaceView {
     if (p.sink_depth > 0) {
       return row({voice().size(d, {"⌴ ⌀"}), voice().text("↧" + length(p.id + "_sink_depth") + side)}, kSpace);
     }
-    return row({voice().size(d, {"⌵ ⌀"}),
-                voice().text("× " + voice().plain(value(p.id + "_sink_angle"), "deg") + side)}, kSpace);
+    return row(
+        {voice().size(d, {"⌵ ⌀"}), voice().text("× " + voice().plain(value(p.id + "_sink_angle"), "deg") + side)},
+        kSpace);
   }
 
   void web() {
@@ -142,12 +142,13 @@ class FaceView {
         angles.push_back(Angle::rad(w->start.rad() + 2 * std::numbers::pi * k / w->count));
       }
       label({words(std::to_string(w->count) + "× ⌀" + length("window_diameter") + " " + voice().word("window")),
-             words(voice().filled("on_circle", {length("window_circle"),
-                                                voice().plain(value("window_first_angle"), "deg")}))},
+             words(voice().filled("on_circle",
+                                  {length("window_circle"), voice().plain(value("window_first_angle"), "deg")}))},
             on_circles(middles(w->circle.value, angles), w->diameter.value / 2));
     }
     if (const auto& w = s_.part.web->spokes) {
-      const double middle = (w->inner_diameter.value + w->outer_diameter.value) / 4, step = 2 * std::numbers::pi / w->count;
+      const double middle = (w->inner_diameter.value + w->outer_diameter.value) / 4,
+                   step = 2 * std::numbers::pi / w->count;
       std::vector<Vec2> anchors;
       for (int k = 0; k < w->count; ++k) {
         for (const double out : {1.0, 0.6, 1.4}) {
@@ -170,8 +171,10 @@ class FaceView {
     const Vec2 out = polar(1, angle), across{-out.y, out.x};
     std::vector<Vec2> anchors;
     for (const double t : {-1.0, 0.0, 1.0}) anchors.push_back(scale_ * (floor * out + t * half * across));
-    std::vector<Piece> lines{row({voice().size(at(s_.rows, "keyway_width")),
-                                  voice().text(voice().filled("keyway", {voice().plain(value("keyway_angle"), "deg")}))}, kSpace)};
+    std::vector<Piece> lines{
+        row({voice().size(at(s_.rows, "keyway_width")),
+             voice().text(voice().filled("keyway", {voice().plain(value("keyway_angle"), "deg")}))},
+            kSpace)};
     if (const std::string letter = datum_of(s_.requirements, "keyway_width"); !letter.empty()) {
       lines.push_back(row({voice().text(voice().word("datum")), voice().scribe().frame({voice().text(letter)})}, 1));
     }
@@ -197,7 +200,8 @@ class FaceView {
       for (const Angle a : m.angles) {
         const Vec2 out = polar(1, cross_angle(a)), across{-out.y, out.x};
         for (const double t : {-0.5, 0.5}) {
-          anchors.push_back(scale_ * ((edge ? front_edge_radius() - m.depth / 2 : r - m.length / 2) * out + t * m.width * across));
+          anchors.push_back(
+              scale_ * ((edge ? front_edge_radius() - m.depth / 2 : r - m.length / 2) * out + t * m.width * across));
         }
       }
       label({words(mark_words(s_, i))}, std::move(anchors));

@@ -69,7 +69,13 @@ class Inspector {
     const std::size_t n = points.size();
     for (std::size_t i = 0; i + (closed ? 0 : 1) < n; ++i) {
       const Vec2 a = points[i], b = points[(i + 1) % n];
-      segments_.push_back({a, b, inked.ink, owners_, inked.filled, {std::min(a.x, b.x), std::min(a.y, b.y)}, {std::max(a.x, b.x), std::max(a.y, b.y)}});
+      segments_.push_back({a,
+                           b,
+                           inked.ink,
+                           owners_,
+                           inked.filled,
+                           {std::min(a.x, b.x), std::min(a.y, b.y)},
+                           {std::max(a.x, b.x), std::max(a.y, b.y)}});
     }
     ++owners_;
   }
@@ -114,7 +120,8 @@ class Inspector {
     for (std::size_t i = 0; i < all.size(); ++i) {
       for (std::size_t j = i + 1; j < all.size(); ++j) {
         const bool one = all[i]->owner == all[j]->owner;
-        if (!one && cross(all[i]->a, all[i]->b, all[j]->a, all[j]->b)) note(faults_.leaders_crossed, "two leaders cross");
+        if (!one && cross(all[i]->a, all[i]->b, all[j]->a, all[j]->b))
+          note(faults_.leaders_crossed, "two leaders cross");
       }
     }
   }
@@ -125,7 +132,9 @@ class Inspector {
         const bool own = s.owner == o || (s.owner + 1 == o && s.ink == Ink::leader);
         return !own && distance(t, s) < kOnLine;
       });
-      if (!lands) note(faults_.lost_arrows, "an arrow at " + trimmed(tip.x, 1) + ", " + trimmed(tip.y, 1) + " mm points at nothing");
+      if (!lands)
+        note(faults_.lost_arrows,
+             "an arrow at " + trimmed(tip.x, 1) + ", " + trimmed(tip.y, 1) + " mm points at nothing");
     }
   }
   void off_sheet() {

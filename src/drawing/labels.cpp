@@ -52,7 +52,7 @@ class Column {
           std::swap(other.order[i], other.order[j]);
           consider(other);
         }
-        for (const double step : {kShift, -kShift}) {
+        for (const double step : {kShift, -kShift, 5 * kShift, -5 * kShift}) {
           Choice other = now;
           other.shift += step;
           consider(other);

@@ -112,8 +112,7 @@ Piece Scribe::frame(const std::vector<Piece>& cells) const {
     shift(cell, {whole.width + (width - cell.width) / 2, 0});
     const double x = whole.width;
     take(whole, std::move(cell));
-    whole.lines.push_back(
-        {Ink::symbol, run({{x, bottom}, {x + width, bottom}, {x + width, top}, {x, top}}, true)});
+    whole.lines.push_back({Ink::symbol, run({{x, bottom}, {x + width, bottom}, {x + width, top}, {x, top}}, true)});
     whole.width += width;
   }
   whole.above = top, whole.below = -bottom;
@@ -160,7 +159,8 @@ Piece Scribe::projection(bool first_angle) const {
   const double cone = first_angle ? 0 : 2 * big + gap, rings = first_angle ? length + gap + big : big;
   // The circles show the small end from where a first- or third-angle view is taken.
   const double left = first_angle ? big : small, right = first_angle ? small : big;
-  piece.lines.push_back({Ink::symbol, run({{cone, -left}, {cone + length, -right}, {cone + length, right}, {cone, left}}, true)});
+  piece.lines.push_back(
+      {Ink::symbol, run({{cone, -left}, {cone + length, -right}, {cone + length, right}, {cone, left}}, true)});
   for (const double r : {big, small}) piece.lines.push_back({Ink::symbol, plane::circle({rings, 0}, r)});
   piece.width = length + gap + 2 * big, piece.above = big + 1, piece.below = big + 1;
   piece.lines.push_back({Ink::centre, run({{-1, 0}, {piece.width + 1, 0}})});

@@ -40,11 +40,9 @@ Feature of_register(const Section& section, const Register& r) {
 }
 
 Feature of_flange(const Part& part, const Section& section, std::size_t rim, Side side, Kind kind) {
-  const double middle =
-      (part.groove_z(rim, 0) + part.groove_z(rim, part.rims[rim].grooves - 1)) / 2;
+  const double middle = (part.groove_z(rim, 0) + part.groove_z(rim, part.rims[rim].grooves - 1)) / 2;
   return edges(section, [&](const section::Tag& t, const plane::Edge& e) {
-    return t.kind == kind && t.rim == static_cast<int>(rim) &&
-           ((e.a.x + e.b.x) / 2 > middle) == (side == Side::front);
+    return t.kind == kind && t.rim == static_cast<int>(rim) && ((e.a.x + e.b.x) / 2 > middle) == (side == Side::front);
   });
 }
 
@@ -65,7 +63,8 @@ class Demands {
  private:
   [[nodiscard]] const Register* located_by() const {
     const auto& registers = part_.hub.registers;
-    const auto rear = std::find_if(registers.begin(), registers.end(), [](const Register& r) { return r.side == Side::rear; });
+    const auto rear =
+        std::find_if(registers.begin(), registers.end(), [](const Register& r) { return r.side == Side::rear; });
     if (rear != registers.end()) return &*rear;
     return registers.empty() ? nullptr : &registers.front();
   }
@@ -92,7 +91,8 @@ class Demands {
     }
     out_.datums = bore_leads() ? std::vector{axis, seat} : std::vector{seat, axis};
     if (const auto angle = angular_datum()) out_.datums.push_back(*angle);
-    for (std::size_t i = 0; i < out_.datums.size(); ++i) out_.datums[i].letter = std::string(1, static_cast<char>('A' + i));
+    for (std::size_t i = 0; i < out_.datums.size(); ++i)
+      out_.datums[i].letter = std::string(1, static_cast<char>('A' + i));
   }
 
   /// What fixes the part's angle, where something does.
@@ -173,15 +173,25 @@ class Demands {
       const auto& flange = side == Side::front ? part_.rims[i].front : part_.rims[i].rear;
       if (!flange) continue;
       const std::string name = side == Side::front ? "front_flange" : "rear_flange";
-      add_zone({{}, Zone::Kind::axial_runout, false, false, false, letters(2),
+      add_zone({{},
+                Zone::Kind::axial_runout,
+                false,
+                false,
+                false,
+                letters(2),
                 of_flange(part_, section_, i, side, Kind::lead_in)},
                id + name + "_runout", "Inner wall of the flange, axial run-out", "flange_runout");
     }
   }
 
   void add_pattern(const HolePattern& p) {
-    Zone zone{{}, Zone::Kind::position, true, p.angles.size() > 1, part_.drawing.maximum_material && p.use == HolePattern::Use::bolt,
-              letters(angular(p) ? 3 : 2), {}};
+    Zone zone{{},
+              Zone::Kind::position,
+              true,
+              p.angles.size() > 1,
+              part_.drawing.maximum_material && p.use == HolePattern::Use::bolt,
+              letters(angular(p) ? 3 : 2),
+              {}};
     for (std::size_t k = 0; k < p.angles.size(); ++k) zone.on.openings.push_back(p.id + "[" + std::to_string(k) + "]");
     const std::string label = "Position of " + p.id;
     if (p.use == HolePattern::Use::bolt && !p.tapped && p.thread) {
@@ -191,7 +201,9 @@ class Demands {
     }
     const bool dowel = p.use == HolePattern::Use::dowel;
     add_zone(std::move(zone), p.id + "_position", label,
-             dowel ? "dowel_position" : p.tapped ? "tapped_position" : "pocket_position");
+             dowel      ? "dowel_position"
+             : p.tapped ? "tapped_position"
+                        : "pocket_position");
   }
   /// The pattern's angle matters where another feature than itself fixes the part's angle.
   [[nodiscard]] bool angular(const HolePattern& p) const {

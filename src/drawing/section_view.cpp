@@ -32,8 +32,10 @@ class SectionView {
     balls();
     diameters();
     lengths();
-    stack(view_, spans_[0], Beside::left, shape_.low.x, scribe());
-    stack(view_, spans_[1], Beside::right, shape_.high.x, scribe());
+    // The axis reaches past the outline: texts in the first lane keep clear of it.
+    constexpr double kLaneToText = 7;
+    stack(view_, spans_[0], Beside::left, std::min(shape_.low.x, drawn_.low.x + kFirstLane - kLaneToText), scribe());
+    stack(view_, spans_[1], Beside::right, std::max(shape_.high.x, drawn_.high.x - kFirstLane + kLaneToText), scribe());
     stack(view_, spans_[2], Beside::above, shape_.high.y, scribe());
     // The seat's extension line passes all lanes below: texts keep clear of it.
     stack(view_, spans_[3], Beside::below, shape_.low.y, scribe(), {x(0)});
@@ -46,9 +48,7 @@ class SectionView {
   [[nodiscard]] const Scribe& scribe() const { return s_.voice.scribe(); }
   [[nodiscard]] double x(double z) const { return (s_.first_angle ? -z : z) * scale_; }
   [[nodiscard]] const Part& part() const { return s_.part; }
-  [[nodiscard]] std::vector<Span>& beside(Side side) {
-    return spans_[(side == Side::front) == s_.first_angle ? 0 : 1];
-  }
+  [[nodiscard]] std::vector<Span>& beside(Side side) { return spans_[(side == Side::front) == s_.first_angle ? 0 : 1]; }
 
   void draw_cut() {
     std::vector<plane::Path> metal;
@@ -60,7 +60,9 @@ class SectionView {
                 {std::max(shape_.high.x, b.high.x), std::max(shape_.high.y, b.high.y)}};
     }
     for (plane::Inked& l : hatched(metal, kHatchStep, shape_)) view_.lines.push_back(std::move(l));
-    for (const plane::Inked& l : cut_.lines) view_.lines.push_back({l.ink, mapped(l.path, scale_, s_.first_angle), l.filled});
+    for (const plane::Inked& l : cut_.lines)
+      view_.lines.push_back({l.ink, mapped(l.path, scale_, s_.first_angle), l.filled});
+    drawn_ = extents(view_, scribe().typeface());
   }
 
   /// A diameter over what is turned at Z.
@@ -140,14 +142,16 @@ class SectionView {
       const Side side = s_.section.body.section.empty() || front_stands_proud(hub) ? Side::front : Side::rear;
       diameter(part().hub.diameter.value, end_of(hub, side, 0), side, size("hub_diameter"));
     }
-    for (int n = 1; find(s_.rows, inner_id(n)) != nullptr; ++n) inner_diameter(at(s_.rows, inner_id(n)).value, inner_id(n));
+    for (int n = 1; find(s_.rows, inner_id(n)) != nullptr; ++n)
+      inner_diameter(at(s_.rows, inner_id(n)).value, inner_id(n));
   }
   [[nodiscard]] static std::string inner_id(int n) {
     return (n == 1 ? "rim_inner" : "rim_inner" + std::to_string(n)) + "_diameter";
   }
   void inner_diameter(double d, const std::string& id) {
     Feature inner = edges(Kind::rim_inner);
-    std::erase_if(inner.edges, [&](const plane::Generator& g) { return g.a.y != g.b.y || std::abs(2 * g.a.y - d) > kSame; });
+    std::erase_if(inner.edges,
+                  [&](const plane::Generator& g) { return g.a.y != g.b.y || std::abs(2 * g.a.y - d) > kSame; });
     const double front = end_of(inner, Side::front, 0), rear = end_of(inner, Side::rear, 0), web = web_middle();
     const Side side = front - web > web - rear ? Side::front : Side::rear;
     diameter(d, side == Side::front ? front : rear, side, size(id));
@@ -227,7 +231,8 @@ class SectionView {
     }
     if (!plain_disc) length(0, hub_r, front, hub_r, false, size("hub_length", {}));
     const double overall = at(s_.rows, "overall_width").value;
-    if (std::abs(overall - at(s_.rows, "hub_length").value) > kSame && std::abs(overall - at(s_.rows, "face_width").value) > kSame) {
+    if (std::abs(overall - at(s_.rows, "hub_length").value) > kSame &&
+        std::abs(overall - at(s_.rows, "face_width").value) > kSame) {
       const auto [rear, far] = std::pair{std::min(0.0, rearmost()), rearmost() + overall};
       length(rear, radius_at(rear), far, radius_at(far), true, size("overall_width", {"", "", true}));
     }
@@ -245,7 +250,8 @@ class SectionView {
     }
     for (std::size_t i = 0; i < part().hub.bore.steps.size(); ++i) {
       const part::BoreStep& step = part().hub.bore.steps[i];
-      const double face = step.side == Side::rear ? 0 : front, wall = step.side == Side::rear ? step.depth : front - step.depth;
+      const double face = step.side == Side::rear ? 0 : front,
+                   wall = step.side == Side::rear ? step.depth : front - step.depth;
       length(face, step.diameter / 2, wall, step.diameter / 2, false,
              size("bore_step" + std::to_string(i + 1) + "_depth", {}));
     }
@@ -259,7 +265,8 @@ class SectionView {
     if (part().tone_ring) {
       const part::ToneRing& t = *part().tone_ring;
       const double z = t.side == Side::front ? part().rims_front() : part().rims_rear;
-      length(z, t.radius, z + (t.side == Side::front ? t.width : -t.width), t.radius, true, size("tone_ring_width", {}));
+      length(z, t.radius, z + (t.side == Side::front ? t.width : -t.width), t.radius, true,
+             size("tone_ring_width", {}));
     }
   }
   [[nodiscard]] double rearmost() const {
@@ -341,7 +348,8 @@ class SectionView {
   const Cut& cut_;
   double scale_;
   View view_;
-  Box shape_;
+  Box shape_;                               ///< of the metal
+  Box drawn_;                               ///< of all lines before sizes are added
   std::array<std::vector<Span>, 4> spans_;  ///< left, right, above, below
 };
 

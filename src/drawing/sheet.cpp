@@ -31,8 +31,10 @@ struct Format {
 };
 constexpr double kIn = 25.4;
 constexpr std::array kFormats{
-    Format{spec::Sheet::a4, "A4", 297, 210, 20, 10, false, 150, 40}, Format{spec::Sheet::a3, "A3", 420, 297, 20, 10, false, 180, 50},
-    Format{spec::Sheet::a2, "A2", 594, 420, 20, 10, false, 180, 70}, Format{spec::Sheet::a1, "A1", 841, 594, 20, 10, false, 180, 0},
+    Format{spec::Sheet::a4, "A4", 297, 210, 20, 10, false, 150, 40},
+    Format{spec::Sheet::a3, "A3", 420, 297, 20, 10, false, 180, 50},
+    Format{spec::Sheet::a2, "A2", 594, 420, 20, 10, false, 180, 70},
+    Format{spec::Sheet::a1, "A1", 841, 594, 20, 10, false, 180, 0},
     Format{spec::Sheet::ansi_a, "ANSI A", 11 * kIn, 8.5 * kIn, 0.5 * kIn, 0.5 * kIn, true, 150, 40},
     Format{spec::Sheet::ansi_b, "ANSI B", 17 * kIn, 11 * kIn, 0.5 * kIn, 0.5 * kIn, true, 180, 50},
     Format{spec::Sheet::ansi_c, "ANSI C", 22 * kIn, 17 * kIn, 0.5 * kIn, 0.5 * kIn, true, 180, 70},
@@ -58,7 +60,8 @@ View border(const Format& f, const Scribe& scribe) {
     const int before = static_cast<int>(std::ceil((middle - low) / kZone - 1e-9));
     const int count = half + before;
     for (int k = 0; k < count; ++k) {
-      const double a = std::max(low, middle + (k - before) * kZone), b = std::min(high, middle + (k - before + 1) * kZone);
+      const double a = std::max(low, middle + (k - before) * kZone),
+                   b = std::min(high, middle + (k - before + 1) * kZone);
       const std::string name =
           level ? std::to_string(k + 1) : std::string(1, "ABCDEFGHJKLMNPQR"[static_cast<std::size_t>(count - 1 - k)]);
       const Piece p = scribe.text(name, kLetters);
@@ -68,7 +71,8 @@ View border(const Format& f, const Scribe& scribe) {
         if (b - a > p.width + 2) put(view, p, at - Vec2{p.width / 2, kLetters / 2});
         const double cut = k == 0 ? a : a;
         if (k > 0 && k != before) {
-          line(view, Ink::table, level ? Vec2{cut, strip} : Vec2{strip, cut}, level ? Vec2{cut, strip + kGrid} : Vec2{strip + kGrid, cut});
+          line(view, Ink::table, level ? Vec2{cut, strip} : Vec2{strip, cut},
+               level ? Vec2{cut, strip + kGrid} : Vec2{strip + kGrid, cut});
         }
       }
     }
@@ -97,7 +101,8 @@ class Layout {
     if (view.lines.empty() && view.words.empty()) return true;
     const Box box = extents(view, scribe_.typeface());
     std::vector<double> xs{area_.low.x}, tops{area_.high.y};
-    for (const Box& b : taken_) xs.push_back(b.high.x), tops.push_back(b.low.y), tops.push_back(b.high.y + kGap + box.height() + kGap);
+    for (const Box& b : taken_)
+      xs.push_back(b.high.x), tops.push_back(b.low.y), tops.push_back(b.high.y + kGap + box.height() + kGap);
     std::sort(xs.begin(), xs.end());
     std::sort(tops.rbegin(), tops.rend());
     for (const double top : tops) {
@@ -120,7 +125,8 @@ class Layout {
     const Box a = extents(left, scribe_.typeface()), b = extents(right, scribe_.typeface());
     const double axis = area_.high.y - kGap - std::max(a.high.y, b.high.y);
     const Vec2 at_a{area_.low.x + kGap, axis + a.low.y}, at_b{at_a.x + a.width() + 2 * kGap, axis + b.low.y};
-    if (!is_free({at_a, at_a + Vec2{a.width(), a.height()}}) || !is_free({at_b, at_b + Vec2{b.width(), b.height()}})) return false;
+    if (!is_free({at_a, at_a + Vec2{a.width(), a.height()}}) || !is_free({at_b, at_b + Vec2{b.width(), b.height()}}))
+      return false;
     place(std::move(left), a, at_a);
     place(std::move(right), b, at_b);
     return true;
@@ -129,8 +135,8 @@ class Layout {
 
  private:
   [[nodiscard]] bool is_free(const Box& b) const {
-    if (b.low.x < area_.low.x + kGap - 1e-6 || b.high.x > area_.high.x - kGap + 1e-6 || b.low.y < area_.low.y + kGap - 1e-6 ||
-        b.high.y > area_.high.y - kGap + 1e-6) {
+    if (b.low.x < area_.low.x + kGap - 1e-6 || b.high.x > area_.high.x - kGap + 1e-6 ||
+        b.low.y < area_.low.y + kGap - 1e-6 || b.high.y > area_.high.y - kGap + 1e-6) {
       return false;
     }
     return std::none_of(taken_.begin(), taken_.end(), [&](const Box& t) {
@@ -154,7 +160,11 @@ class Layout {
 class Planner {
  public:
   Planner(const Part& part, const section::Section& section, std::span<const Dimension> rows, const Style& style)
-      : part_(part), section_(section), rows_(rows), style_(style), voice_(style, part.drawing.dual_units),
+      : part_(part),
+        section_(section),
+        rows_(rows),
+        style_(style),
+        voice_(style, part.drawing.dual_units),
         requirements_(requirements(part, section, rows)),
         looks_{cut(part, section), face(part, section), isometric(section)} {}
 
@@ -269,9 +279,10 @@ void warn(const Part& part, const Style& style, Diagnostics& diagnostics) {
   const auto look = [&](const std::string& words, const Place& place, const std::string& what) {
     const std::string missing = lacking(words, style.typeface);
     if (missing.empty()) return;
-    diagnostics.add({Code::not_drawable, place, missing,
-                     what + " holds characters that the drawing's typeface lacks: " + missing + "; the drawing shows '?'",
-                     Severity::warning});
+    diagnostics.add(
+        {Code::not_drawable, place, missing,
+         what + " holds characters that the drawing's typeface lacks: " + missing + "; the drawing shows '?'",
+         Severity::warning});
   };
   look(part.title, {part.file, 0, 0}, "'title'");
   for (const auto& n : part.drawing.notes) look(n.value, n.place, "a note");
@@ -288,15 +299,17 @@ std::optional<Sheet> plan(const Part& part, const section::Section& section, std
   if (sheet) return sheet;
   const auto& wish = part.drawing;
   if (wish.sheet) {
-    diagnostics.error(Code::does_not_fit, wish.sheet->place, std::string(spec::name_of(spec::kSheets, wish.sheet->value)),
-                      "the drawing does not fit on this sheet" +
-                          std::string(wish.scale ? " at this scale" : " at any scale") +
-                          "; take a larger one, or leave 'sheet' out and the smallest that holds it is chosen");
+    diagnostics.error(
+        Code::does_not_fit, wish.sheet->place, std::string(spec::name_of(spec::kSheets, wish.sheet->value)),
+        "the drawing does not fit on this sheet" + std::string(wish.scale ? " at this scale" : " at any scale") +
+            "; take a larger one, or leave 'sheet' out and the smallest that holds it is chosen");
   } else if (wish.scale) {
     diagnostics.error(Code::does_not_fit, wish.scale->place, scale_text(wish.scale->value),
                       "the drawing fits on no sheet at this scale; leave 'scale' out and one is chosen");
   } else {
-    diagnostics.error(Code::does_not_fit, {part.file, 0, 0}, "", "the drawing of this part fits on no sheet up to A1 or ANSI D: leave notes or patterns out, or build without 'drawing'");
+    diagnostics.error(Code::does_not_fit, {part.file, 0, 0}, "",
+                      "the drawing of this part fits on no sheet up to A1 or ANSI D: leave notes or patterns out, or "
+                      "build without 'drawing'");
   }
   return std::nullopt;
 }

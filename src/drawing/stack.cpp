@@ -85,8 +85,7 @@ Placed arranged(Span span, const std::vector<double>& walls) {
   p.arrows_outside = room < 2 * kArrow + 1;
   std::vector<double> own = walls;
   own.push_back(span.from), own.push_back(span.to);
-  p.text = between_walls(own, span.text.width, (span.from + span.to) / 2,
-                         span.text_before ? span.to : kFar);
+  p.text = between_walls(own, span.text.width, (span.from + span.to) / 2, span.text_before ? span.to : kFar);
   p.line = {span.from, span.to};
   p.line.take(p.text);
   if (p.arrows_outside) p.line.take({span.from - kTail, span.to + kTail});
@@ -95,9 +94,8 @@ Placed arranged(Span span, const std::vector<double>& walls) {
     Interval box{span.from - kLeastStem - kDatumBox, span.from - kLeastStem};
     const auto taken = [&] {
       const Interval clear{box.low - kClear, box.high + kClear};
-      return clear.meets(p.text) || std::any_of(walls.begin(), walls.end(), [&](double w) {
-        return w > clear.low && w < clear.high;
-      });
+      return clear.meets(p.text) ||
+             std::any_of(walls.begin(), walls.end(), [&](double w) { return w > clear.low && w < clear.high; });
     };
     while (taken()) box.low -= kStep, box.high -= kStep;
     p.stem = span.from - box.high;

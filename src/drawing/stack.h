@@ -16,8 +16,8 @@ struct Span {
   double from = 0, to = 0;              ///< from < to, along the lanes
   double start_from = 0, start_to = 0;  ///< where its extension lines begin, across: y or x of the feature
   Piece text;
-  std::string datum;                    ///< letter of a datum that this size carries, "" for none
-  bool text_before = false;             ///< the text ends before `to`: labels stand beyond
+  std::string datum;         ///< letter of a datum that this size carries, "" for none
+  bool text_before = false;  ///< the text ends before `to`: labels stand beyond
 };
 
 /// ISO 129-1: least distance of the first lane from the outline, and from lane to lane.

@@ -105,12 +105,14 @@ View groove_table(const Subject& s) {
 View hole_table(const Subject& s) {
   const Voice& v = s.voice;
   std::vector<std::vector<Piece>> rows(1);
-  for (const char* key : {"table_pattern", "table_number", "table_angle"}) rows[0].push_back(v.text(v.word(key), kSmallLetters));
+  for (const char* key : {"table_pattern", "table_number", "table_angle"})
+    rows[0].push_back(v.text(v.word(key), kSmallLetters));
   for (const HolePattern& p : s.part.holes) {
     if (!is_uneven(s, p)) continue;
     for (std::size_t k = 0; k < p.angles.size(); ++k) {
       const std::string number = std::to_string(k + 1);
-      rows.push_back({v.text((p.tapped || !p.thread ? p.thread ? p.thread->id : "⌀" + v.plain(p.diameter.value) : "⌀" + v.plain(p.diameter.value)) +
+      rows.push_back({v.text((p.tapped || !p.thread ? p.thread ? p.thread->id : "⌀" + v.plain(p.diameter.value)
+                                                    : "⌀" + v.plain(p.diameter.value)) +
                              " " + v.filled("on", {v.plain(p.circle)})),
                       v.text(number), v.text(v.plain(at(s.rows, p.id + "_angle" + number).value, "deg"))});
     }
@@ -122,8 +124,10 @@ View revision_table(const Subject& s, double width) {
   const Voice& v = s.voice;
   std::vector<part::Revision> revisions = s.part.drawing.revisions;
   if (revisions.empty()) return {};
-  std::vector<std::vector<Piece>> rows{{v.text(v.word("revision"), kSmallLetters), v.text(v.word("change"), kSmallLetters)}};
-  for (const part::Revision& r : revisions) rows.push_back({v.text(r.revision), v.scribe().paragraph(r.text, width - 30)});
+  std::vector<std::vector<Piece>> rows{
+      {v.text(v.word("revision"), kSmallLetters), v.text(v.word("change"), kSmallLetters)}};
+  for (const part::Revision& r : revisions)
+    rows.push_back({v.text(r.revision), v.scribe().paragraph(r.text, width - 30)});
   return table("revision_table", v.word("revisions"), rows, v.scribe());
 }
 
@@ -137,22 +141,24 @@ View notes(const Subject& s, double width) {
   add(v.filled("note_units", {v.units() == Units::mm ? v.word("millimetres") : v.word("inches")}));
   const bool ansi = s.voice.units() == Units::inch;
   const auto general = part.drawing.general_tolerance.value;
-  add(general == part::GeneralTolerance::iso_22081 ? v.filled(ansi ? "note_general_asme" : "note_general", {v.plain(part.limit("general_size").value), v.plain(part.limit("general_zone").value)})
-                                                   : v.filled("note_general_2768", {mm_class(general)}));
+  add(general == part::GeneralTolerance::iso_22081
+          ? v.filled(ansi ? "note_general_asme" : "note_general",
+                     {v.plain(part.limit("general_size").value), v.plain(part.limit("general_zone").value)})
+          : v.filled("note_general_2768", {mm_class(general)}));
   add(v.word(ansi ? "note_system_asme" : "note_system"));
   add(v.word("note_controlled"));
   if (part.finish && part.finish->film > 0) {
-    add(v.filled(part.finish->masked ? "note_coating_masked" : "note_coating", {part.finish->name, v.length(part.finish->film)}));
+    add(v.filled(part.finish->masked ? "note_coating_masked" : "note_coating",
+                 {part.finish->name, v.length(part.finish->film)}));
   }
   if (const Dimension* fillet = find(s.rows, "web_fillet")) add(v.filled("note_fillet", {v.length(fillet->value)}));
   add(v.filled("note_edges", {v.length(at(s.rows, "edge_break").value)}));
   add(v.filled("note_surfaces", {}));
   if (part.tone_ring) {
     const part::ToneRing& t = *part.tone_ring;
-    add(v.filled("note_tone_ring",
-                 {v.word(t.side == part::Side::front ? "front" : "rear"), std::to_string(t.teeth), std::to_string(t.missing),
-                  v.length(t.gap), v.length(t.tooth_height), v.length(t.thickness),
-                  v.plain(at(s.rows, "tone_ring_start").value, "deg")}));
+    add(v.filled("note_tone_ring", {v.word(t.side == part::Side::front ? "front" : "rear"), std::to_string(t.teeth),
+                                    std::to_string(t.missing), v.length(t.gap), v.length(t.tooth_height),
+                                    v.length(t.thickness), v.plain(at(s.rows, "tone_ring_start").value, "deg")}));
   }
   for (std::size_t i = 0; i < part.marks.size(); ++i) {
     if (part.marks[i].on == part::MarkPlace::rear || part.marks[i].on == part::MarkPlace::rear_edge) {
@@ -161,12 +167,14 @@ View notes(const Subject& s, double width) {
   }
   if (part.hub.bore.taper) {
     const part::Taper& t = *part.hub.bore.taper;
-    add(v.filled("note_taper", {v.plain(t.included.deg(), "deg"), v.word(t.large_end == part::Side::front ? "front" : "rear"),
-                                v.length(t.stand_off), v.length(t.stand_off_tolerance), v.length(t.draw_up)}));
+    add(v.filled("note_taper",
+                 {v.plain(t.included.deg(), "deg"), v.word(t.large_end == part::Side::front ? "front" : "rear"),
+                  v.length(t.stand_off), v.length(t.stand_off_tolerance), v.length(t.draw_up)}));
   }
   if (part.balance_grade) {
-    add(part.maximum_speed ? v.filled("note_balance_at", {trimmed(part.balance_grade->value, 1), trimmed(*part.maximum_speed, 0)})
-                           : v.filled("note_balance", {trimmed(part.balance_grade->value, 1)}));
+    add(part.maximum_speed
+            ? v.filled("note_balance_at", {trimmed(part.balance_grade->value, 1), trimmed(*part.maximum_speed, 0)})
+            : v.filled("note_balance", {trimmed(part.balance_grade->value, 1)}));
   }
   add(v.word("note_angles"));
   for (const auto& own : part.drawing.notes) add(own.value);
@@ -191,7 +199,8 @@ struct Field {
 };
 
 void draw_field(View& view, const Field& f, const Voice& v) {
-  polygon(view, Ink::table, {{f.x, f.y}, {f.x + f.width, f.y}, {f.x + f.width, f.y + f.height}, {f.x, f.y + f.height}}, false);
+  polygon(view, Ink::table, {{f.x, f.y}, {f.x + f.width, f.y}, {f.x + f.width, f.y + f.height}, {f.x, f.y + f.height}},
+          false);
   const Piece name = v.text(f.name, kSmallLetters);
   const double top = f.y + f.height - 0.6 - name.above;
   put(view, name, {f.x + 1, top});
@@ -220,7 +229,8 @@ View title_block(const Subject& s, const SheetNames& names, double width) {
   const bool ansi = v.units() == Units::inch;
   View view{"title_block", v.word("title_block"), {}, {}};
   constexpr double kRow = 10;
-  const double title_cell = width * 0.62, tall = title_height(v, part.title.empty() ? part.name : part.title, title_cell);
+  const double title_cell = width * 0.62,
+               tall = title_height(v, part.title.empty() ? part.name : part.title, title_cell);
   const double y2 = kRow, y3 = 2 * kRow, y4 = 3 * kRow;
   const auto mass = shown(at(s.rows, "mass").value, "kg", v.units());
   const auto general = part.drawing.general_tolerance.value;
@@ -229,7 +239,8 @@ View title_block(const Subject& s, const SheetNames& names, double width) {
                                                                              : "ISO 22081";
   const std::vector<Field> fields{
       {0, y4, title_cell, tall, v.word("part_name"), part.title.empty() ? part.name : part.title},
-      {title_cell, y4, width - title_cell, tall, v.word("number"), part.drawing.number.empty() ? part.name : part.drawing.number},
+      {title_cell, y4, width - title_cell, tall, v.word("number"),
+       part.drawing.number.empty() ? part.name : part.drawing.number},
       {0, y3, width * 0.34, kRow, v.word("material"), part.material.name},
       {width * 0.34, y3, width * 0.28, kRow, v.word("finish"), part.finish ? part.finish->name : v.word("no_finish")},
       {width * 0.62, y3, width * 0.2, kRow, v.word("mass"), mass.value + " " + mass.unit},

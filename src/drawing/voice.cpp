@@ -57,7 +57,9 @@ Piece Voice::bare_size(const Dimension& row, Units units) const {
   const auto value = [&](double v) { return shown(v, row.unit, units).value; };
   const ShownLimits limits = shown_limits(row, units);
   if (!row.lower && !row.upper) return text(without_zeros(value(row.value)) + degree);
-  if (row.fit) return drawing::row({text(without_zeros(value(row.value)) + " " + row.symbol), scribe_.stacked(limits.upper, limits.lower)});
+  if (row.fit)
+    return drawing::row(
+        {text(without_zeros(value(row.value)) + " " + row.symbol), scribe_.stacked(limits.upper, limits.lower)});
   if (!row.lower || !row.upper) {
     // One limit: the size, and the limit behind it where it is another.
     const double limit = row.upper ? *row.upper : *row.lower;
@@ -65,7 +67,8 @@ Piece Voice::bare_size(const Dimension& row, Units units) const {
     return text(limit == row.value ? bound : without_zeros(value(row.value)) + degree + " (" + bound + ")");
   }
   if (is_symmetric(row) && units == Units::mm) {
-    const std::string off = row.unit == "mm" ? value(*row.upper - row.value) : without_zeros(value(*row.upper - row.value));
+    const std::string off =
+        row.unit == "mm" ? value(*row.upper - row.value) : without_zeros(value(*row.upper - row.value));
     return text((row.unit == "mm" ? value(row.value) : without_zeros(value(row.value))) + degree + " ±" + off + degree);
   }
   return scribe_.stacked(limits.upper + degree, limits.lower + degree);

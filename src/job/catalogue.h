@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <map>
 #include <optional>
-#include <string>
 #include <span>
+#include <string>
 #include <vector>
 
 #include "groovewright/catalog.h"
@@ -19,8 +19,9 @@ namespace groovewright::job {
 
 /// What the catalogue has under `id`, or nullptr after telling what there is.
 template <class Entry>
-[[nodiscard]] const Entry* chosen(const std::map<std::string, Entry>& read, const std::string& what, const std::string& folder,
-                    const std::string& id, const Place& place, Diagnostics& diagnostics) {
+[[nodiscard]] const Entry* chosen(const std::map<std::string, Entry>& read, const std::string& what,
+                                  const std::string& folder, const std::string& id, const Place& place,
+                                  Diagnostics& diagnostics) {
   const auto found = read.find(id);
   if (found != read.end()) return &found->second;
   // Of the built-in ones only that of this name was looked for; a person's own are all there.

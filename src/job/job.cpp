@@ -120,8 +120,14 @@ Check mesh_row(const Prepared& p, const mesh::Mesh& m, double deflection) {
 }
 
 Check drawing_row(const drawing::Sheet& sheet) {
-  return judged({"drawing_clear", "Drawing: words on ink, crossed leaders, arrows that point at nothing", Verdict::pass,
-                 static_cast<double>(sheet.faults.total()), "", {}, 0.0, "own promise",
+  return judged({"drawing_clear",
+                 "Drawing: words on ink, crossed leaders, arrows that point at nothing",
+                 Verdict::pass,
+                 static_cast<double>(sheet.faults.total()),
+                 "",
+                 {},
+                 0.0,
+                 "own promise",
                  "sheet " + sheet.format + ", scale " + sheet.scale +
                      (sheet.faults.total() > 0 ? ": " + sheet.faults.first : "")});
 }

@@ -1,8 +1,6 @@
 // A stroke's ink is the union of a disc at each of its points and a rectangle between neighbours. Each disc has the
 // corners of its rectangles among its own corners, so outlines run on smoothly from one to the other. All pieces are
 // convex and overlap, and the union is reckoned with whole numbers: no case is left to rounding.
-#include <polyclipping/clipper.hpp>
-
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
@@ -11,6 +9,7 @@
 #include "groovewright/base/broken.h"
 #include "groovewright/base/trig.h"
 #include "groovewright/plane/lettering.h"
+#include "lattice.h"
 
 namespace groovewright::plane {
 namespace {
@@ -19,19 +18,11 @@ using ClipperLib::IntPoint;
 using ClipperLib::Paths;
 using Loop = ClipperLib::Path;
 
-/// Lattice steps in a millimetre; coordinates up to kFarthest then keep to the clipper's fast range.
-constexpr double kLattice = 1e5;
-constexpr double kFarthest = 1e4;
 constexpr double kTurn = 2 * std::numbers::pi;
 /// Half the side of the square that joins what only touches; its corners survive the thinning.
 constexpr double kWeld = 2 * kLeastStep;
 /// Rounds of mending and uniting anew: the second nearly always finds nothing to do.
 constexpr int kRounds = 20;
-
-IntPoint on_lattice(Vec2 p) {
-  require(std::abs(p.x) <= kFarthest && std::abs(p.y) <= kFarthest, "outlines: a point is too far away");
-  return {std::llround(p.x * kLattice), std::llround(p.y * kLattice)};
-}
 
 /// From the middle of the line a -> b to its left border.
 Vec2 left_arm(Vec2 a, Vec2 b, double radius) {
@@ -151,12 +142,7 @@ std::vector<Polygon> outlines(const Strokes& strokes, double line_width, double 
     loops = united(mended);  // a dropped point may make borders cross
   }
   std::vector<Polygon> out;
-  for (const Loop& loop : loops) {
-    Polygon& polygon = out.emplace_back();
-    for (const IntPoint& p : loop) {
-      polygon.push_back({static_cast<double>(p.X) / kLattice, static_cast<double>(p.Y) / kLattice});
-    }
-  }
+  for (const Loop& loop : loops) out.push_back(off_lattice(loop));
   return out;
 }
 

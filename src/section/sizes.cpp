@@ -130,7 +130,8 @@ void add_inside(const Section& section, Rows& rows) {
     if (section.tags[i].kind == Kind::web && e.a.x == e.b.x) web = std::min(web, e.a.x);
     if (section.tags[i].kind == Kind::rim_inner && e.a.y == e.b.y) radii.insert(e.a.y);
   }
-  if (std::isfinite(web)) rows.dimensions.push_back(length("web_rear_z", "Seat to the web's rear face", web, kOutline, "Z"));
+  if (std::isfinite(web))
+    rows.dimensions.push_back(length("web_rear_z", "Seat to the web's rear face", web, kOutline, "Z"));
   int n = 0;
   for (const double r : radii) {
     const std::string id = ++n == 1 ? "rim_inner" : "rim_inner" + std::to_string(n);

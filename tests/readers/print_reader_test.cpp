@@ -167,8 +167,9 @@ TEST(PrintReader, FindsThePlatesInTheirFiles) {
   job::Want want;
   want.kinds = {job::Kind::print};
   ASSERT_TRUE(job::plan_print(*prepared, want, {}, d)) << d.text();
-  const job::Made made = job::make(*prepared, document, want,
-                                   []() -> const solid::Kernel& { throw std::logic_error("a print needs no kernel"); });
+  const job::Made made =
+      job::make(*prepared, document, want,
+                {[]() -> const solid::Kernel& { throw std::logic_error("a print needs no kernel"); }, {}});
   const print::Print& print = *prepared->print;
   for (const Artifact& a : made.artifacts) {
     SCOPED_TRACE(a.name);

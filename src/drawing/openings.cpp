@@ -1,0 +1,25 @@
+#include "openings.h"
+
+#include <algorithm>
+
+namespace groovewright::drawing {
+
+const part::HolePattern* pattern_of(const part::Part& part, const plane::RoundHole& hole) {
+  const std::string id = hole.id.substr(0, hole.id.find('['));
+  const auto found =
+      std::find_if(part.holes.begin(), part.holes.end(), [&](const part::HolePattern& p) { return p.id == id; });
+  return found == part.holes.end() ? nullptr : &*found;
+}
+
+const catalog::Thread* thread_of(const part::Part& part, const plane::RoundHole& hole) {
+  const part::HolePattern* pattern = pattern_of(part, hole);
+  return pattern && pattern->tapped && pattern->thread ? &*pattern->thread : nullptr;
+}
+
+double widest(const plane::RoundHole& hole) {
+  double r = 0;
+  for (const plane::Vec2& p : hole.profile) r = std::max(r, p.y);
+  return r;
+}
+
+}  // namespace groovewright::drawing

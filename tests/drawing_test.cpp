@@ -1,0 +1,140 @@
+// The supplier drawing: what it demands, and that a drawing office would not send it back.
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <set>
+
+#include "groovewright/drawing.h"
+#include "groovewright/gauge.h"
+#include "parts.h"
+
+namespace groovewright {
+namespace {
+
+struct Planned {
+  testing::MadePart made;
+  Rows rows;
+  Typeface typeface;
+  std::optional<drawing::Sheet> sheet;
+};
+
+Planned planned(const std::string& yaml, Units units = Units::mm) {
+  Planned p;
+  p.made = testing::made_part(yaml);
+  EXPECT_TRUE(p.made.section) << p.made.diagnostics.text();
+  if (!p.made.section) return p;
+  const auto catalog = catalog::read_catalog(catalog::built_in_files(), p.made.diagnostics);
+  p.typeface = catalog->typeface.value();
+  p.rows = gauge::sizes(*p.made.part);
+  p.rows.append(section::sizes(*p.made.part, *p.made.section));
+  p.sheet = drawing::plan(*p.made.part, *p.made.section, p.rows.dimensions,
+                          {catalog->texts.at("en"), p.typeface, units}, p.made.diagnostics);
+  return p;
+}
+
+std::set<std::string> words(const plane::Page& page) {
+  std::set<std::string> all;
+  for (const plane::View& v : page.views) {
+    for (const plane::Words& w : v.words) all.insert(w.text);
+  }
+  return all;
+}
+
+std::vector<std::string> demos() {
+  std::vector<std::string> files;
+  for (const auto& e : std::filesystem::directory_iterator(GW_SOURCE_DIR "/profiles/demo")) {
+    if (e.path().extension() == ".yaml") files.push_back(e.path());
+  }
+  std::sort(files.begin(), files.end());
+  return files;
+}
+
+TEST(Drawing, OfEveryDemoHasNoInkOverInk) {
+  ASSERT_GE(demos().size(), 5U);
+  for (const std::string& file : demos()) {
+    SCOPED_TRACE(file);
+    const Planned p = planned(testing::file_text(file));
+    ASSERT_TRUE(p.sheet) << p.made.diagnostics.text();
+    EXPECT_EQ(p.sheet->faults.total(), 0) << p.sheet->faults.first;
+    // ISO 5455: the scales that a drawing may have.
+    EXPECT_TRUE(std::any_of(spec::kScales.begin(), spec::kScales.end(), [&](const auto& c) {
+      return c.name == p.sheet->scale;
+    })) << p.sheet->scale;
+  }
+}
+
+TEST(Drawing, StatesTheLimitsOfTheDimensionSheet) {
+  const Planned p = planned(testing::file_text(GW_SOURCE_DIR "/profiles/demo/larkspur-crank-24.yaml"));
+  ASSERT_TRUE(p.sheet);
+  const auto said = words(p.sheet->page);
+  for (const drawing::Size& s : drawing::requirements(*p.made.part, *p.made.section, p.rows.dimensions).sizes) {
+    const ShownLimits limits = shown_limits(s.row, Units::mm);
+    const std::string off =
+        shown(s.row.value, "mm", Units::mm).value + " ±" + shown(*s.row.upper - s.row.value, "mm", Units::mm).value;
+    EXPECT_TRUE(said.contains(off) || (said.contains(limits.lower) && said.contains(limits.upper)))
+        << s.row.id << ": " << limits.lower << " to " << limits.upper << " or " << off;
+  }
+}
+
+TEST(Drawing, LeadsWithALongBoreAndOtherwiseWithTheSeat) {
+  struct Case {
+    const char* what;
+    std::string yaml;
+    std::vector<std::string> datums;
+    const char* source;
+  };
+  const Case cases[] = {{"a bore engaged over its whole width",
+                         testing::disc(),
+                         {"bore_diameter", "seat"},
+                         "common practice: a long bore leads, engaged over 0.8 of its diameter"},
+                        {"a short register on the seat",
+                         testing::disc("{effective_diameter: 120 mm}", "",
+                                       "  register: {diameter: 60 mm, depth: 3 mm, fit: H7, side: rear}\n"),
+                         {"seat", "register_rear_diameter"},
+                         "common practice: with a short register the seat leads"}};
+  for (const Case& c : cases) {
+    SCOPED_TRACE(std::string(c.what) + ", " + c.source);
+    const Planned p = planned(c.yaml);
+    ASSERT_TRUE(p.made.section);
+    const auto demands = drawing::requirements(*p.made.part, *p.made.section, p.rows.dimensions);
+    ASSERT_GE(demands.datums.size(), 2U);
+    EXPECT_EQ(demands.datums[0].what, c.datums[0]);
+    EXPECT_EQ(demands.datums[1].what, c.datums[1]);
+    EXPECT_EQ(demands.datums[0].letter, "A");
+  }
+}
+
+TEST(Drawing, RefusesASheetThatIsTooSmall) {
+  const std::string yaml = testing::file_text(GW_SOURCE_DIR "/profiles/demo/larkspur-crank-24.yaml");
+  const Planned p = planned(yaml + "drawing: {sheet: A4, scale: 1:1}\n");
+  EXPECT_FALSE(p.sheet);
+  ASSERT_TRUE(p.made.diagnostics.has_errors());
+  EXPECT_GT(p.made.diagnostics.all().back().place.line, 0);
+}
+
+TEST(Drawing, NamesCharactersThatTheTypefaceLacks) {
+  const Planned p = planned(
+      testing::disc("{effective_diameter: 120 mm}", "", "", "title: \"Disc \xE2\x98\x83\"\nbody: {solid: true}\n"));
+  ASSERT_TRUE(p.sheet);
+  ASSERT_FALSE(p.made.diagnostics.all().empty());
+  EXPECT_EQ(p.made.diagnostics.all().back().fragment, "\xE2\x98\x83");
+  EXPECT_TRUE(words(p.sheet->page).contains("Disc ?"));
+}
+
+TEST(Drawing, FaultsAreFound) {
+  const Typeface& typeface = planned(testing::disc()).typeface;
+  plane::Page page;
+  page.width = 100, page.height = 100;
+  plane::View view{"view", "View", {}, {}};
+  view.words = {{{10, 10}, "one"}, {{12, 10}, "two"}, {{50, 50}, "three"}};
+  view.lines = {{plane::Ink::visible, {{{45, 51}, {70, 51}, plane::Edge::Turn::straight, {}}}},
+                {plane::Ink::visible, {{{90, 90}, {110, 90}, plane::Edge::Turn::straight, {}}}}};
+  page.views = {view};
+  const drawing::Faults f = drawing::faults(page, typeface);
+  EXPECT_EQ(f.words_on_words, 1);
+  EXPECT_EQ(f.words_on_lines, 1);
+  EXPECT_EQ(f.off_sheet, 1);
+}
+
+}  // namespace
+}  // namespace groovewright
