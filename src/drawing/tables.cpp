@@ -248,7 +248,7 @@ View title_block(const Subject& s, const SheetNames& names, double width) {
       {0, y2, width * 0.34, kRow, v.word("tolerances"), tolerance},
       {width * 0.34, y2, width * 0.28, kRow, v.word("system"), ansi ? "ASME Y14.5-2018" : "ISO 8015"},
       {width * 0.62, y2, width * 0.2, kRow, v.word("scale"), names.scale},
-      {width * 0.82, y2, width * 0.18, kRow, v.word("sheet"), "1/1, " + names.format},
+      {width * 0.82, y2, width * 0.18, kRow, v.word("sheet"), v.filled("sheet_of", {"1", "1"}) + ", " + names.format},
       {0, 0, width * 0.34, kRow, v.word("drawn_by"), ""},
       {width * 0.34, 0, width * 0.28, kRow, v.word("approved_by"), ""},
       {width * 0.62, 0, width * 0.38, kRow, v.word("projection"), ""}};
