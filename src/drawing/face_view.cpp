@@ -67,7 +67,7 @@ class FaceView {
     put(view_, letter, at);
   }
 
-  void label(std::vector<Piece> lines, std::vector<Vec2> anchors, Tip tip = Tip::arrow) {
+  void label(const std::vector<Piece>& lines, std::vector<Vec2> anchors, Tip tip = Tip::arrow) {
     labels_.push_back({column(lines, 1), std::move(anchors), tip});
   }
   [[nodiscard]] Piece words(const std::string& utf8) const { return voice().scribe().paragraph(utf8, kLabelWidth); }
