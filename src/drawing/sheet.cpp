@@ -69,10 +69,9 @@ View border(const Format& f, const Scribe& scribe) {
         const double along = (a + b) / 2, across = strip + kGrid / 2;
         const Vec2 at = level ? Vec2{along, across} : Vec2{across, along};
         if (b - a > p.width + 2) put(view, p, at - Vec2{p.width / 2, kLetters / 2});
-        const double cut = k == 0 ? a : a;
         if (k > 0 && k != before) {
-          line(view, Ink::table, level ? Vec2{cut, strip} : Vec2{strip, cut},
-               level ? Vec2{cut, strip + kGrid} : Vec2{strip + kGrid, cut});
+          line(view, Ink::table, level ? Vec2{a, strip} : Vec2{strip, a},
+               level ? Vec2{a, strip + kGrid} : Vec2{strip + kGrid, a});
         }
       }
     }

@@ -11,7 +11,6 @@ namespace {
 using part::HolePattern;
 using part::Part;
 using plane::Ink;
-using plane::Vec2;
 using plane::View;
 
 constexpr double kPad = 1.2;
