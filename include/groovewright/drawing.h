@@ -26,10 +26,9 @@ struct Feature {
   std::vector<std::string> openings;
 };
 
-/// A size with limits that the part is accepted by.
+/// A diameter with limits that the part is accepted by.
 struct Size {
   Dimension row;
-  bool diameter = true;
   Feature on;
 };
 
@@ -37,20 +36,19 @@ struct Size {
 struct Datum {
   std::string letter;
   std::string what;  ///< id of the row that sizes it, or "seat"
-  bool axis = false;
   Feature on;
 };
 
 /// A geometrical tolerance of ISO 1101.
 struct Zone {
   enum class Kind { flatness, perpendicularity, position, circular_runout, axial_runout };
-  Dimension row;  ///< the zone's width or diameter as `upper`, with id, label and source
+  Dimension row = {};  ///< the zone's width or diameter as `upper`, with id, label and source
   Kind kind = Kind::flatness;
   bool diametral = false;         ///< the zone is a cylinder
   bool common = false;            ///< CZ: one pattern of zones
   bool maximum_material = false;  ///< M in a circle
-  std::vector<std::string> datums;
-  Feature on;
+  std::vector<std::string> datums = {};
+  Feature on = {};
 };
 
 /// All that the sheet demands beside plain sizes, in the order of the sheet.

@@ -39,6 +39,7 @@ struct Want {
 struct Prepared {
   part::Part part;
   section::Section section;
+  Rows sizes;                             ///< with limits, geometrical tolerances included
   std::optional<print::Print> print;      ///< once planned
   std::optional<drawing::Sheet> drawing;  ///< once planned, with the typeface that measured it
   Typeface typeface;

@@ -17,6 +17,11 @@
 
 namespace groovewright::part {
 
+/// Angle in the cross plane (ccw from +x) of an angle counted from 12 o'clock.
+[[nodiscard]] double cross_angle(Angle from_top);
+/// Degrees in [0, 360).
+[[nodiscard]] double turned_once_deg(Angle a);
+
 using spec::Damper;
 using spec::GeneralTolerance;
 using spec::MarkPlace;
@@ -96,6 +101,7 @@ struct Rim {
   [[nodiscard]] double width() const;
   /// Axial distance of the rear flange's outer face (or the rim's face) from the middle of groove 1, the rearmost.
   [[nodiscard]] double behind_first_groove() const;
+  [[nodiscard]] const std::optional<Flange>& flange(Side side) const { return side == Side::front ? front : rear; }
   /// Greatest diameter at the front or rear end: the flange's, or d_o.
   [[nodiscard]] double end_diameter(Side side) const;
 };
@@ -148,6 +154,9 @@ struct Register {
   Side side = Side::rear;
   catalog::Fit fit;
   std::string fit_source;
+
+  /// "register_rear": what the ids of its rows begin with.
+  [[nodiscard]] std::string id() const { return side == Side::rear ? "register_rear" : "register_front"; }
 };
 struct Keyway {
   Place place;

@@ -25,6 +25,7 @@ struct Vec2 {
 [[nodiscard]] constexpr double cross(Vec2 a, Vec2 b) { return a.x * b.y - a.y * b.x; }
 [[nodiscard]] double norm(Vec2 v);
 [[nodiscard]] Vec2 unit(Vec2 v);  ///< Requires: |v| > kCoincident.
+[[nodiscard]] Vec2 polar(double radius, double rad);
 
 /// A straight piece or a circular arc from `a` to `b`. A full circle has a == b and `turn` ccw or cw.
 struct Edge {
@@ -43,12 +44,16 @@ struct Edge {
   [[nodiscard]] Edge reversed() const;
 };
 
+[[nodiscard]] Edge straight(Vec2 a, Vec2 b);
+
 /// Edges nose to tail. Closed when the last edge ends where the first begins.
 using Path = std::vector<Edge>;
 
 [[nodiscard]] bool is_closed(const Path& p);
 /// Signed area of a closed path, ccw positive. Exact for lines and arcs.
 [[nodiscard]] double area(const Path& p);
+/// Greatest y of the corners: in a half plane the radius of what lies farthest out.
+[[nodiscard]] double outermost(const Path& p);
 /// A full circle, counter-clockwise.
 [[nodiscard]] Path circle(Vec2 centre, double radius);
 /// The path moved, then turned ccw by `rad` about the origin.
@@ -97,6 +102,9 @@ struct RoundHole {
   std::vector<Vec2> profile;
   bool through = true;
 };
+
+/// Greatest radius of a hole.
+[[nodiscard]] double widest(const RoundHole& hole);
 
 /// One loop of a pocket: closed, ccw, in the plane Z = z.
 struct Level {

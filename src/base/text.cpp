@@ -1,5 +1,6 @@
 #include "groovewright/base/text.h"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -76,9 +77,10 @@ std::string shortest(double v) {
   return {buffer.data(), end.ptr};
 }
 
-std::string trimmed(double v, int decimals) {
-  std::string text = number(v, decimals);
-  if (decimals == 0) return text;
+std::string trimmed(double v, int decimals) { return without_zeros(number(v, decimals)); }
+
+std::string without_zeros(std::string text) {
+  if (text.find('.') == std::string::npos) return text;
   text.erase(text.find_last_not_of('0') + 1);
   if (text.back() == '.') text.pop_back();
   return text;
@@ -124,6 +126,14 @@ bool is_utf8(std::string_view bytes) {
   return true;
 }
 
+std::vector<std::string_view> cut_into_characters(std::string_view text) {
+  std::vector<std::string_view> out;
+  for (std::size_t at = 0; at < text.size(); at += out.back().size()) {
+    out.push_back(text.substr(at, std::max<std::size_t>(1, utf8_length(text, at))));
+  }
+  return out;
+}
+
 std::u32string characters(std::string_view text) {
   constexpr char32_t kNotUtf8 = 0xFFFD;
   std::u32string out;
@@ -164,6 +174,25 @@ std::string one_line(std::string_view text) {
     at += character.size();
   }
   return out;
+}
+
+void put_xml(std::string& out, char c) {
+  switch (c) {
+    case '&':
+      out += "&amp;";
+      break;
+    case '<':
+      out += "&lt;";
+      break;
+    case '>':
+      out += "&gt;";
+      break;
+    case '"':
+      out += "&quot;";
+      break;
+    default:
+      out += c;
+  }
 }
 
 std::set<std::size_t> placeholders(std::string_view text) {

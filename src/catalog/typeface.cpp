@@ -17,13 +17,10 @@ void read_width(const Fields& file, const yaml::Entry& line, std::map<char32_t, 
     file.error(Code::wrong_kind, line.value, "after a width stand all characters that have it, in quotes: \"aeo\"");
     return;
   }
-  const std::string_view text = line.value.scalar;
-  for (std::size_t at = 0; at < text.size();) {
-    const std::string_view one = text.substr(at, utf8_length(text, at));
+  for (const std::string_view one : cut_into_characters(line.value.scalar)) {
     if (!wide.emplace(characters(one).front(), width.value).second) {
       file.error(Code::bad_catalog, line.value, "the character '" + std::string(one) + "' has a width already");
     }
-    at += one.size();
   }
 }
 

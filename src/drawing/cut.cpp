@@ -37,12 +37,6 @@ constexpr double kSlack = 1e-3;
 /// Lines square to the axis as near as this are one. mm
 constexpr double kSameZ = 1e-6;
 
-double outermost(const Path& outline) {
-  double r = 0;
-  for (const Edge& e : outline) r = std::max(r, e.a.y);
-  return r;
-}
-
 /// What is seen in one half plane.
 struct View {
   std::vector<Path> runs;    ///< visible
@@ -112,7 +106,8 @@ class Half {
         if (lies_on(e, corner)) continue;
         std::vector<Vec2> points = plane::polyline({e}, kBentError);
         for (Vec2& p : points) p.y = beside_keyway(p.y);
-        for (std::size_t i = 0; i + 1 < points.size(); ++i) view_.runs.push_back({segment(points[i], points[i + 1])});
+        for (std::size_t i = 0; i + 1 < points.size(); ++i)
+          view_.runs.push_back({plane::straight(points[i], points[i + 1])});
       }
     }
   }
@@ -148,7 +143,7 @@ class Half {
     }
   }
 
-  void add_across(double z, double from, double to) { view_.across.push_back(segment({z, from}, {z, to})); }
+  void add_across(double z, double from, double to) { view_.across.push_back(plane::straight({z, from}, {z, to})); }
 
   /// Radius of the outermost metal below `p`, just beside its Z.
   [[nodiscard]] double first_metal(Vec2 p, double side) const {
@@ -169,9 +164,10 @@ class Half {
     Path region;
     for (std::size_t i = 0; i + 1 < sides.size(); ++i) {
       const Vec2 a = sides[i], b = sides[i + 1];
-      region.push_back(segment({a.x, at + a.y}, {b.x, at + b.y}));
+      region.push_back(plane::straight({a.x, at + a.y}, {b.x, at + b.y}));
       if (a.x == b.x || std::max(a.y, b.y) < kAside) continue;
-      for (const double s : {1.0, -1.0}) view_.runs.push_back({segment({a.x, at + s * a.y}, {b.x, at + s * b.y})});
+      for (const double s : {1.0, -1.0})
+        view_.runs.push_back({plane::straight({a.x, at + s * a.y}, {b.x, at + s * b.y})});
     }
     close_region(std::move(region), at);
     const double mouth = h.profile.front().x, end = h.profile.back().x;
@@ -181,7 +177,7 @@ class Half {
     if (const catalog::Thread* thread = thread_of(part_, h)) add_thread(h, *thread, at, off);
     const auto [z0, z1] = std::minmax(sides.front().x, sides.back().x);
     const double over = kBeyondOpening * outermost(body_.section);
-    view_.thin.push_back({Ink::centre, {segment({z0 - over, at}, {z1 + over, at})}});
+    view_.thin.push_back({Ink::centre, {plane::straight({z0 - over, at}, {z1 + over, at})}});
   }
 
   /// Half chords of a hole's profile at some distance from its axis, from the mouth on.
@@ -204,9 +200,9 @@ class Half {
     const auto mirrored = [&](Vec2 p) { return Vec2{p.x, 2 * at - p.y}; };
     const std::size_t n = region.size();
     const Vec2 start = region.front().a, end = region.back().b;
-    if (end.y > at) region.push_back(segment(end, mirrored(end)));
-    for (std::size_t i = n; i-- > 0;) region.push_back(segment(mirrored(region[i].b), mirrored(region[i].a)));
-    if (start.y > at) region.push_back(segment(mirrored(start), start));
+    if (end.y > at) region.push_back(plane::straight(end, mirrored(end)));
+    for (std::size_t i = n; i-- > 0;) region.push_back(plane::straight(mirrored(region[i].b), mirrored(region[i].a)));
+    if (start.y > at) region.push_back(plane::straight(mirrored(start), start));
     view_.metal.push_back(std::move(region));
   }
 
@@ -220,7 +216,7 @@ class Half {
     const double start = within_thread(h.profile, r);
     const double end = h.through ? within_thread({h.profile.rbegin(), h.profile.rend()}, r) : mouth + down * full;
     for (const double s : {1.0, -1.0})
-      view_.thin.push_back({Ink::dimension, {segment({start, at + s * major}, {end, at + s * major})}});
+      view_.thin.push_back({Ink::dimension, {plane::straight({start, at + s * major}, {end, at + s * major})}});
     if (!h.through) add_across(end, at - major, at + major);
   }
 
@@ -239,17 +235,17 @@ class Half {
     }
     Path there, back;
     for (std::size_t i = 0; i + 1 < walls.size(); ++i) {
-      there.push_back(segment(walls[i].first, walls[i + 1].first));
-      back.push_back(segment(walls[i].second, walls[i + 1].second));
+      there.push_back(plane::straight(walls[i].first, walls[i + 1].first));
+      back.push_back(plane::straight(walls[i].second, walls[i + 1].second));
     }
     view_.runs.push_back(there);
     view_.runs.push_back(back);
     const std::size_t last = walls.size() - (p.through ? 1 : 0);
     for (std::size_t i = 1; i < last; ++i) add_across(walls[i].first.x, walls[i].first.y, walls[i].second.y);
     Path region = std::move(there);
-    region.push_back(segment(walls.back().first, walls.back().second));
+    region.push_back(plane::straight(walls.back().first, walls.back().second));
     for (std::size_t i = back.size(); i-- > 0;) region.push_back(back[i].reversed());
-    region.push_back(segment(walls.front().second, walls.front().first));
+    region.push_back(plane::straight(walls.front().second, walls.front().first));
     view_.metal.push_back(std::move(region));
   }
 
@@ -291,7 +287,7 @@ std::vector<Edge> united(const std::vector<Edge>& across, const std::vector<Path
   }
   std::vector<Edge> out;
   for (const auto& [key, l] : lines) {
-    for (const Span& s : without(l.seen, l.drawn)) out.push_back(segment({l.z, s.from}, {l.z, s.to}));
+    for (const Span& s : without(l.seen, l.drawn)) out.push_back(plane::straight({l.z, s.from}, {l.z, s.to}));
   }
   return out;
 }
@@ -300,7 +296,7 @@ Path axis(const Path& outline) {
   const auto [rear, front] =
       std::minmax_element(outline.begin(), outline.end(), [](const Edge& e, const Edge& f) { return e.a.x < f.a.x; });
   const double over = kBeyondAxis * outermost(outline);
-  return {segment({rear->a.x - over, 0}, {front->a.x + over, 0})};
+  return {plane::straight({rear->a.x - over, 0}, {front->a.x + over, 0})};
 }
 
 /// In (-pi, pi].

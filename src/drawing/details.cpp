@@ -5,6 +5,7 @@
 #include "blocks.h"
 #include "groovewright/base/trig.h"
 #include "labels.h"
+#include "spans.h"
 #include "stack.h"
 
 namespace groovewright::drawing {
@@ -23,41 +24,17 @@ using section::Kind;
 constexpr double kGrooveWidth = 66, kFlangeWidth = 34, kHeight = 52;
 constexpr double kHatchStep = 3;
 
-/// The pieces of an edge within the box, arcs exact.
-Path clipped(const Edge& e, const Box& box) {
-  std::vector<double> cuts{0, 1};
-  const auto add = [&](double t) {
-    if (t > 1e-12 && t < 1 - 1e-12) cuts.push_back(t);
-  };
-  if (!e.is_arc()) {
-    for (const double x : {box.low.x, box.high.x}) add((x - e.a.x) / (e.b.x - e.a.x));
-    for (const double y : {box.low.y, box.high.y}) add((y - e.a.y) / (e.b.y - e.a.y));
-  } else {
-    const double r = e.radius(), start = atan2_of(e.a.y - e.centre.y, e.a.x - e.centre.x);
-    const auto at_angle = [&](double angle) {
-      for (int k = -2; k <= 2; ++k) add((angle + 2 * std::numbers::pi * k - start) / e.sweep());
-    };
-    for (const double x : {box.low.x, box.high.x}) {
-      const double c = (x - e.centre.x) / r;
-      if (std::abs(c) < 1) at_angle(acos_of(c)), at_angle(-acos_of(c));
+/// The metal within the box, as closed paths.
+std::vector<Path> within(const Path& section, const std::array<Limit, 4>& borders) {
+  std::vector<Path> pieces{section};
+  for (const Limit& border : borders) {
+    std::vector<Path> left;
+    for (const Path& piece : pieces) {
+      for (Path& p : clipped(piece, border)) left.push_back(std::move(p));
     }
-    for (const double y : {box.low.y, box.high.y}) {
-      const double c = (y - e.centre.y) / r;
-      if (std::abs(c) < 1) at_angle(asin_of(c)), at_angle(std::numbers::pi - asin_of(c));
-    }
+    pieces = std::move(left);
   }
-  std::erase_if(cuts, [](double t) { return !std::isfinite(t); });
-  std::sort(cuts.begin(), cuts.end());
-  Path inside;
-  for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
-    const Vec2 m = e.at((cuts[i] + cuts[i + 1]) / 2);
-    if (m.x < box.low.x || m.x > box.high.x || m.y < box.low.y || m.y > box.high.y) continue;
-    Edge piece = e;
-    if (cuts[i] > 0) piece.a = e.at(cuts[i]);
-    if (cuts[i + 1] < 1) piece.b = e.at(cuts[i + 1]);
-    if (plane::norm(piece.b - piece.a) > plane::kCoincident) inside.push_back(piece);
-  }
-  return inside;
+  return pieces;
 }
 
 /// A freehand break line (ISO 128-2, 01.1.18) from a to b.
@@ -72,7 +49,7 @@ void break_line(View& view, Vec2 a, Vec2 b) {
     const double t = static_cast<double>(i) / steps;
     const Vec2 next =
         a + t * length * along + 0.5 * sin_of(t * std::numbers::pi * std::max(2.0, std::round(length / 6))) * across;
-    path.push_back(straight(last, next));
+    path.push_back(plane::straight(last, next));
     last = next;
   }
   view.lines.push_back({Ink::dimension, path});
@@ -93,39 +70,29 @@ class Window {
     return {-1.0 * half, half};
   }
 
+  /// Metal ends at the window's border in break lines.
   void draw(View& view) const {
-    const Path whole = moved(s_.section.body.section);
-    for (plane::Inked& l : hatched({whole}, kHatchStep, paper())) view.lines.push_back(std::move(l));
-    for (const Edge& e : s_.section.body.section) {
-      Path piece = moved(clipped(e, box_));
-      if (!piece.empty()) view.lines.push_back({Ink::visible, std::move(piece)});
-    }
-    borders(view);
-  }
-
- private:
-  [[nodiscard]] Path moved(const Path& p) const { return mapped(p, scale_, s_.first_angle, at({0, 0})); }
-
-  /// Where the window cuts through metal: break lines along its border.
-  void borders(View& view) const {
-    const Box b = box_;
-    const std::array<Vec2, 5> corners{b.low, Vec2{b.high.x, b.low.y}, b.high, Vec2{b.low.x, b.high.y}, b.low};
-    for (int k = 0; k < 4; ++k) {
-      const Vec2 from = corners[static_cast<std::size_t>(k)], to = corners[static_cast<std::size_t>(k) + 1];
-      constexpr int kSteps = 400;
-      int began = -1;
-      for (int i = 0; i <= kSteps; ++i) {
-        const Vec2 p = from + ((i + 0.5) / (kSteps + 1)) * (to - from);
-        const bool metal = plane::contains(s_.section.body.section, p);
-        if (metal && began < 0) began = i;
-        if (began >= 0 && (!metal || i == kSteps)) {
-          const auto place = [&](int n) { return at(from + (static_cast<double>(n) / (kSteps + 1)) * (to - from)); };
-          break_line(view, place(began), place(metal ? kSteps + 1 : i));
-          began = -1;
+    const std::array<Limit, 4> borders{Limit{&Vec2::x, box_.low.x, true}, Limit{&Vec2::x, box_.high.x, false},
+                                       Limit{&Vec2::y, box_.low.y, true}, Limit{&Vec2::y, box_.high.y, false}};
+    const std::vector<Path> metal = within(s_.section.body.section, borders);
+    std::vector<Path> on_paper;
+    for (const Path& p : metal) on_paper.push_back(moved(p));
+    hatch(view, on_paper, kHatchStep);
+    for (const Path& p : metal) {
+      for (const Edge& e : p) {
+        const bool is_border =
+            std::any_of(borders.begin(), borders.end(), [&](const Limit& l) { return lies_on(e, l); });
+        if (is_border) {
+          break_line(view, at(e.a), at(e.b));
+        } else {
+          view.lines.push_back({Ink::visible, moved({e})});
         }
       }
     }
   }
+
+ private:
+  [[nodiscard]] Path moved(const Path& p) const { return mapped(p, scale_, s_.first_angle, at({0, 0})); }
 
   const Subject& s_;
   Box box_;
@@ -213,7 +180,7 @@ class GrooveDetail {
   }
 
   void spans() {
-    std::vector<Span> above;
+    std::vector<SizeLine> above;
     const double top = window_.at({0, crest()}).y;
     const auto span = [&](double z1, double z2, Piece text) {
       double a = window_.at({z1, 0}).x, b = window_.at({z2, 0}).x;
@@ -261,8 +228,7 @@ class GrooveDetail {
     labels.push_back({row({size("root_radius", {"R"}), v.text(v.word("root"))}, kSpace),
                       on(Kind::root, -1, {0.3, 0.5, 0.7}), Tip::arrow});
     std::vector<Vec2> round;
-    for (const double a : {0.3, 0.9, -0.3, 1.4, 2.0})
-      round.push_back(ball_ + ball_radius_ * Vec2{cos_of(a), sin_of(a)});
+    for (const double a : {0.3, 0.9, -0.3, 1.4, 2.0}) round.push_back(ball_ + plane::polar(ball_radius_, a));
     labels.push_back({row({size("ball_diameter", {"⌀"}), v.text(v.word("ball"))}, kSpace), round, Tip::arrow});
     std::vector<Piece> flank{
         row({v.scribe().roughness("Ra " + v.plain(at(s_.rows, id_ + "groove_roughness").value, "um")),
@@ -296,7 +262,7 @@ class FlangeDetail {
         rim_(s.part.rims[rim]),
         index_(rim),
         side_(side),
-        flange_(side == Side::front ? *rim_.front : *rim_.rear),
+        flange_(*rim_.flange(side)),
         id_(Part::prefix(rim) + (side == Side::front ? "front" : "rear") + "_flange"),
         window_(s, box(), detail_scale(box(), kFlangeWidth)) {
     out_.letter = std::move(letter), out_.window = box();
@@ -397,7 +363,7 @@ std::vector<Detail> details(const Subject& s) {
   std::vector<const part::Flange*> drawn;
   for (std::size_t i = 0; i < s.part.rims.size(); ++i) {
     for (const Side side : {Side::front, Side::rear}) {
-      const auto& flange = side == Side::front ? s.part.rims[i].front : s.part.rims[i].rear;
+      const auto& flange = s.part.rims[i].flange(side);
       if (!flange || std::any_of(drawn.begin(), drawn.end(), [&](const part::Flange* f) { return alike(*f, *flange); }))
         continue;
       drawn.push_back(&*flange);

@@ -151,7 +151,9 @@ class Face {
     const double corner = s.inward ? length_of(s.floor, half) : s.floor;
     const double from = s.inward ? half : corner, to = s.inward ? corner : envelope_.radii().back();
     const auto along = [&](double r) { return std::sqrt(std::max(0.0, (r - half) * (r + half))); };
-    const auto add = [&](Vec2 a, Vec2 b) { sketch_.add(Ink::visible, plane::turned({segment(a, b)}, s.angle)); };
+    const auto add = [&](Vec2 a, Vec2 b) {
+      sketch_.add(Ink::visible, plane::turned({plane::straight(a, b)}, s.angle));
+    };
     for (const Span& r : side_spans(s, from, to)) {
       for (const double y : {-half, half}) add({along(r.from), y}, {along(r.to), y});
     }
@@ -233,8 +235,8 @@ class Face {
 
   void add_centre_lines() {
     const double reach = (1 + kBeyond) * envelope_.radii().back();
-    sketch_.add(Ink::centre, {segment({-reach, 0}, {reach, 0})});
-    sketch_.add(Ink::centre, {segment({0, -reach}, {0, reach})});
+    sketch_.add(Ink::centre, {plane::straight({-reach, 0}, {reach, 0})});
+    sketch_.add(Ink::centre, {plane::straight({0, -reach}, {0, reach})});
     std::vector<double> circles;
     for (const RoundHole& h : body_.holes) {
       const double at = norm(h.at);
@@ -244,7 +246,7 @@ class Face {
       }
       const bool on_cross = std::abs(h.at.x) < kSameRadius || std::abs(h.at.y) < kSameRadius;
       const Vec2 tick = (1 + kBeyondHole) * widest(h) * unit(h.at);
-      if (!on_cross) sketch_.add(Ink::centre, {segment(h.at - tick, h.at + tick)});
+      if (!on_cross) sketch_.add(Ink::centre, {plane::straight(h.at - tick, h.at + tick)});
     }
   }
 

@@ -10,18 +10,17 @@
 namespace groovewright::drawing {
 namespace {
 
+using part::cross_angle;
 using part::HolePattern;
 using part::Side;
 using plane::Ink;
+using plane::polar;
 using plane::Vec2;
 using plane::View;
 
 /// Anchors are looked for on this many holes of a pattern at most: those furthest to the right.
 constexpr std::size_t kAnchorHoles = 8;
 constexpr double kLabelWidth = 62;
-
-Vec2 polar(double radius, double angle) { return {radius * cos_of(angle), radius * sin_of(angle)}; }
-double cross_angle(Angle from_top) { return std::numbers::pi / 2 + from_top.rad(); }
 
 class FaceView {
  public:
@@ -30,10 +29,8 @@ class FaceView {
   }
 
   View made() {
-    for (const plane::Inked& l : looks_.face) view_.lines.push_back({l.ink, mapped(l.path, scale_, false), l.filled});
-    radius_ = 0;
-    for (const plane::Edge& e : s_.section.body.section) radius_ = std::max({radius_, e.a.y, e.b.y});
-    radius_ *= scale_;
+    draw(view_, looks_.face, scale_, false);
+    radius_ = plane::outermost(s_.section.body.section) * scale_;
     cutting_line(looks_.cut.first, true);
     cutting_line(looks_.cut.second, false);
     for (const HolePattern& p : s_.part.holes) pattern(p);
@@ -52,8 +49,7 @@ class FaceView {
 
   /// Half of the cutting line: from the axis outwards, thick at its end, with the arrow that shows the way of looking.
   void cutting_line(Angle from_top, bool first) {
-    const double angle = cross_angle(from_top);
-    const Vec2 out{cos_of(angle), sin_of(angle)};
+    const Vec2 out = polar(1, cross_angle(from_top));
     const double side = first == s_.first_angle ? 1 : -1;
     const Vec2 look = side * Vec2{-out.y, out.x};
     const double near = radius_ + 4, far = radius_ + 9;
@@ -101,7 +97,6 @@ class FaceView {
 
   void pattern(const HolePattern& p) {
     const std::string count = p.angles.size() > 1 ? std::to_string(p.angles.size()) + "× " : "";
-    const std::string rear = voice().word("from_rear");
     std::vector<Piece> lines;
     if (p.tapped) {
       lines.push_back(words(count + p.thread->id + "×" + trimmed(p.thread->pitch, 2) + " - 6H " + depth_of(p)));
@@ -112,16 +107,20 @@ class FaceView {
       lines.push_back(
           row({voice().size(at(s_.rows, p.id + "_diameter"), {count + "⌀"}), voice().text(depth_of(p))}, kSpace));
     }
-    if (p.depth > 0 && p.side == Side::rear) lines.push_back(words(rear));
+    if (p.depth > 0 && p.side == Side::rear) lines.push_back(words(voice().word("from_rear")));
     if (p.sink_diameter > 0) lines.push_back(sink(p));
     lines.push_back(words(where(p)));
     if (const Zone* zone = find_zone(s_.requirements, p.id + "_position")) lines.push_back(voice().frame(*zone));
-    if (const std::string letter = datum_of(s_.requirements, p.id + "_diameter"); !letter.empty()) {
-      lines.push_back(row({voice().text(voice().word("datum")), voice().scribe().frame({voice().text(letter)})}, 1));
-    }
+    add_datum(lines, p.id + "_diameter");
     const bool sunk_here = p.sink_diameter > 0 && p.sink_side == Side::front;
     const double radius = (sunk_here ? p.sink_diameter : p.diameter.value) / 2;
-    label(std::move(lines), on_circles(middles(p.circle, p.angles), radius));
+    label(lines, on_circles(middles(p.circle, p.angles), radius));
+  }
+  /// A line that says which datum this is, where it is one.
+  void add_datum(std::vector<Piece>& lines, const std::string& what) const {
+    const std::string letter = datum_of(s_.requirements, what);
+    if (letter.empty()) return;
+    lines.push_back(row({voice().text(voice().word("datum")), voice().scribe().frame({voice().text(letter)})}, 1));
   }
   [[nodiscard]] Piece sink(const HolePattern& p) const {
     const Dimension& d = at(s_.rows, p.id + "_sink_diameter");
@@ -175,10 +174,8 @@ class FaceView {
         row({voice().size(at(s_.rows, "keyway_width")),
              voice().text(voice().filled("keyway", {voice().plain(value("keyway_angle"), "deg")}))},
             kSpace)};
-    if (const std::string letter = datum_of(s_.requirements, "keyway_width"); !letter.empty()) {
-      lines.push_back(row({voice().text(voice().word("datum")), voice().scribe().frame({voice().text(letter)})}, 1));
-    }
-    label(std::move(lines), std::move(anchors));
+    add_datum(lines, "keyway_width");
+    label(lines, std::move(anchors));
   }
 
   void bore() {
@@ -222,13 +219,8 @@ class FaceView {
 
 std::string mark_words(const Subject& s, std::size_t i) {
   const part::Marks& m = s.part.marks[i];
-  std::vector<std::string> angles;
-  for (const Angle a : m.angles) {
-    const double turns = a.deg() / 360;
-    angles.push_back(s.voice.plain(360 * (turns - std::floor(turns + 1e-12)), "deg"));
-  }
   std::string list;
-  for (const std::string& a : angles) list += (list.empty() ? "" : ", ") + a;
+  for (const Angle a : m.angles) list += (list.empty() ? "" : ", ") + s.voice.plain(part::turned_once_deg(a), "deg");
   const std::string id = "marks_" + std::to_string(i + 1);
   return s.voice.filled("marks", {std::to_string(m.angles.size()), s.voice.length(at(s.rows, id + "_width").value),
                                   s.voice.length(at(s.rows, id + "_depth").value),

@@ -12,12 +12,11 @@ using plane::Ink;
 using plane::Vec2;
 using Quad = std::array<Vec2, 4>;
 
-constexpr double kChord = 0.05;
 /// Ink that only touches a text's box is clear of the letters.
 constexpr double kTouch = 0.05;
 constexpr double kOnLine = 0.1;
 
-struct Piece2 {
+struct Stroke {
   Vec2 a, b;
   Ink ink;
   std::size_t owner;  ///< number of the inked path
@@ -36,7 +35,7 @@ bool apart(const A& a, const B& b) {
   return a.high.x < b.low.x || b.high.x < a.low.x || a.high.y < b.low.y || b.high.y < a.low.y;
 }
 
-double distance(Vec2 p, const Piece2& s) {
+double distance(Vec2 p, const Stroke& s) {
   const Vec2 d = s.b - s.a;
   const double l2 = plane::dot(d, d), t = l2 > 0 ? std::clamp(plane::dot(p - s.a, d) / l2, 0.0, 1.0) : 0;
   return plane::norm(p - (s.a + t * d));
@@ -63,19 +62,15 @@ class Inspector {
 
  private:
   void add(const plane::Inked& inked) {
-    const auto points = plane::polyline(inked.path, kChord);
-    const bool closed = plane::is_closed(inked.path);
-    if (inked.filled && points.size() == 3) tips_.push_back({points.front(), owners_});
-    const std::size_t n = points.size();
-    for (std::size_t i = 0; i + (closed ? 0 : 1) < n; ++i) {
-      const Vec2 a = points[i], b = points[(i + 1) % n];
-      segments_.push_back({a,
-                           b,
-                           inked.ink,
-                           owners_,
-                           inked.filled,
-                           {std::min(a.x, b.x), std::min(a.y, b.y)},
-                           {std::max(a.x, b.x), std::max(a.y, b.y)}});
+    if (inked.filled && inked.path.size() == 3) tips_.push_back({inked.path.front().a, owners_});
+    for (const auto& [a, b] : segments(inked.path)) {
+      strokes_.push_back({a,
+                          b,
+                          inked.ink,
+                          owners_,
+                          inked.filled,
+                          {std::min(a.x, b.x), std::min(a.y, b.y)},
+                          {std::max(a.x, b.x), std::max(a.y, b.y)}});
     }
     ++owners_;
   }
@@ -105,7 +100,7 @@ class Inspector {
   }
   void words_on_lines() {
     for (const Letters& l : letters_) {
-      for (const Piece2& s : segments_) {
+      for (const Stroke& s : strokes_) {
         if (apart(l, s) || !enters(s.a, s.b, l.quad)) continue;
         note(faults_.words_on_lines, "a line (" + std::string(to_text(s.ink)) + ") through '" + *l.text + "'");
         break;
@@ -113,8 +108,8 @@ class Inspector {
     }
   }
   void leaders() {
-    std::vector<const Piece2*> all;
-    for (const Piece2& s : segments_) {
+    std::vector<const Stroke*> all;
+    for (const Stroke& s : strokes_) {
       if (s.ink == Ink::leader && !s.filled) all.push_back(&s);
     }
     for (std::size_t i = 0; i < all.size(); ++i) {
@@ -127,7 +122,7 @@ class Inspector {
   }
   void arrows() {
     for (const auto& [tip, owner] : tips_) {
-      const bool lands = std::any_of(segments_.begin(), segments_.end(), [&, t = tip, o = owner](const Piece2& s) {
+      const bool lands = std::any_of(strokes_.begin(), strokes_.end(), [&, t = tip, o = owner](const Stroke& s) {
         // An arrow always touches its own leader, drawn just before it.
         const bool own = s.owner == o || (s.owner + 1 == o && s.ink == Ink::leader);
         return !own && distance(t, s) < kOnLine;
@@ -141,7 +136,7 @@ class Inspector {
     const auto outside = [&](Vec2 low, Vec2 high) {
       return low.x < 0 || low.y < 0 || high.x > page_.width || high.y > page_.height;
     };
-    for (const Piece2& s : segments_) {
+    for (const Stroke& s : strokes_) {
       if (outside(s.low, s.high)) note(faults_.off_sheet, "a line off the sheet");
     }
     for (const Letters& l : letters_) {
@@ -150,7 +145,7 @@ class Inspector {
   }
 
   const plane::Page& page_;
-  std::vector<Piece2> segments_;
+  std::vector<Stroke> strokes_;
   std::vector<Letters> letters_;
   std::vector<std::pair<Vec2, std::size_t>> tips_;
   std::size_t owners_ = 0;

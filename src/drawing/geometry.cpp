@@ -25,6 +25,15 @@ bool separated(const Quad& a, const Points& b) {
 
 }  // namespace
 
+std::vector<Segment> segments(const plane::Path& path) {
+  constexpr double kChord = 0.05;
+  const auto points = plane::polyline(path, kChord);
+  std::vector<Segment> out;
+  for (std::size_t i = 0; i + 1 < points.size(); ++i) out.push_back({points[i], points[i + 1]});
+  if (plane::is_closed(path)) out.push_back({points.back(), points.front()});
+  return out;
+}
+
 bool cross(Vec2 a, Vec2 b, Vec2 c, Vec2 d) {
   const double s1 = side(a, b, c), s2 = side(a, b, d), s3 = side(c, d, a), s4 = side(c, d, b);
   return s1 * s2 < -kNear && s3 * s4 < -kNear;

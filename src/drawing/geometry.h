@@ -8,6 +8,12 @@
 
 namespace groovewright::drawing {
 
+struct Segment {
+  plane::Vec2 a, b;
+};
+/// A path as drawn, arcs as chords of at most 0.05 mm error.
+[[nodiscard]] std::vector<Segment> segments(const plane::Path& path);
+
 /// True where the open segments cross or lie on each other; a common end does not count.
 [[nodiscard]] bool cross(plane::Vec2 a, plane::Vec2 b, plane::Vec2 c, plane::Vec2 d);
 /// True where the segment comes inside the convex quadrilateral.

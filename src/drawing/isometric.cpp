@@ -22,6 +22,7 @@ namespace {
 using plane::Edge;
 using plane::Ink;
 using plane::Path;
+using plane::polar;
 using plane::Polygon;
 using plane::Run;
 using plane::Slot;
@@ -43,8 +44,6 @@ Vec2 on_screen(Vec2 p, double z) {
   return {(p.x - z) / kRoot2, (-p.x + 2 * p.y - z) / root6};
 }
 
-Vec2 polar(double radius, double angle) { return {radius * cos_of(angle), radius * sin_of(angle)}; }
-
 struct Stroke {
   Ink ink;
   Run run;
@@ -64,14 +63,13 @@ struct Annulus {
 class Picture {
  public:
   explicit Picture(const section::Section& section) : body_(section.body) {
-    double outermost = 0;
-    for (const Edge& e : body_.section) outermost = std::max(outermost, e.a.y);
+    const double outermost = plane::outermost(body_.section);
     chord_ = kChordError * 2 * outermost;
     fine_ = kFine * 2 * outermost;
     knees_ = facets(section, fine_);
     set_planes();
     set_ring(outermost);
-    for (std::size_t i = 0; i < knees_.size(); ++i) outline_.push_back(segment(at(i), at(i + 1)));
+    for (std::size_t i = 0; i < knees_.size(); ++i) outline_.push_back(plane::straight(at(i), at(i + 1)));
   }
 
   Lines draw() {
@@ -289,7 +287,7 @@ class Picture {
       if (runs.empty()) continue;
       for (const Run& r : plane::outside(runs, cover_)) {
         Path path;
-        for (std::size_t i = 0; i + 1 < r.size(); ++i) path.push_back(segment(r[i], r[i + 1]));
+        for (std::size_t i = 0; i + 1 < r.size(); ++i) path.push_back(plane::straight(r[i], r[i + 1]));
         lines_.push_back({ink, std::move(path)});
       }
     }

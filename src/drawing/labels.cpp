@@ -20,9 +20,6 @@ constexpr double kBetween = 2.5, kShoulder = 3, kBefore = 0.8;
 constexpr double kDot = 0.5;  // radius
 constexpr double kShift = 4;
 
-/// Middle of a label's first line, where its leader ends.
-double leader_height(const Piece&) { return kLetters / 2; }
-
 struct Choice {
   std::vector<std::size_t> order;   ///< labels from the top down
   std::vector<std::size_t> anchor;  ///< of each label
@@ -87,7 +84,7 @@ class Column {
     const auto y = heights(c);
     std::vector<Leader> out;
     for (std::size_t i = 0; i < labels_.size(); ++i) {
-      const double level = y[i] + leader_height(labels_[i].piece);
+      const double level = y[i] + kMiddle;  // of the first line
       out.push_back({labels_[i].anchors[c.anchor[i]], {left_, level}, {left_ + kShoulder, level}});
     }
     return out;
@@ -146,7 +143,7 @@ void label_column(View& view, const std::vector<Label>& labels, double left, dou
   const auto heights = column.heights(choice);
   for (std::size_t i = 0; i < labels.size(); ++i) {
     const auto& [tip, knee, end] = leaders[i];
-    view.lines.push_back({Ink::leader, {straight(tip, knee), straight(knee, end)}});
+    view.lines.push_back({Ink::leader, {plane::straight(tip, knee), plane::straight(knee, end)}});
     draw_tip(view, labels[i], tip, knee);
     put(view, labels[i].piece, {end.x + kBefore, heights[i]});
   }

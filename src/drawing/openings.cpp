@@ -16,10 +16,4 @@ const catalog::Thread* thread_of(const part::Part& part, const plane::RoundHole&
   return pattern && pattern->tapped && pattern->thread ? &*pattern->thread : nullptr;
 }
 
-double widest(const plane::RoundHole& hole) {
-  double r = 0;
-  for (const plane::Vec2& p : hole.profile) r = std::max(r, p.y);
-  return r;
-}
-
 }  // namespace groovewright::drawing

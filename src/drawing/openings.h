@@ -10,7 +10,5 @@ namespace groovewright::drawing {
 [[nodiscard]] const part::HolePattern* pattern_of(const part::Part& part, const plane::RoundHole& hole);
 /// The thread of a tapped hole, else nullptr.
 [[nodiscard]] const catalog::Thread* thread_of(const part::Part& part, const plane::RoundHole& hole);
-/// Greatest radius of a hole.
-[[nodiscard]] double widest(const plane::RoundHole& hole);
 
 }  // namespace groovewright::drawing

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <numbers>
 
 #include "groovewright/base/text.h"
@@ -15,14 +16,15 @@ using plane::Edge;
 using plane::Ink;
 using plane::Inked;
 using plane::Path;
+using plane::straight;
 using plane::Vec2;
 using plane::View;
 using plane::Words;
 
-/// Middle of a line of letters above its base line.
-constexpr double kMiddle = kLetters / 2;
 constexpr double kFrameHeight = 2 * kLetters;
 constexpr double kChord = 0.02;
+/// Shorter hatching lines are specks; along u, which is longer than the line by sqrt 2.
+constexpr double kLeastHatch = 0.1;
 
 Path run(const std::vector<Vec2>& points, bool closed = false) {
   Path path;
@@ -57,19 +59,21 @@ struct Growing {
     const double start = atan2_of(e.a.y - e.centre.y, e.a.x - e.centre.x), r = e.radius();
     for (int quarter = -4; quarter <= 4; ++quarter) {
       const double at = quarter * std::numbers::pi / 2, on = (at - start) / e.sweep();
-      if (on > 0 && on < 1) see(e.centre + r * Vec2{cos_of(at), sin_of(at)});
+      if (on > 0 && on < 1) see(e.centre + plane::polar(r, at));
     }
   }
 };
 
 }  // namespace
 
-Edge straight(Vec2 a, Vec2 b) { return {a, b, Edge::Turn::straight, {}}; }
-
 void line(View& view, Ink ink, Vec2 a, Vec2 b) { view.lines.push_back({ink, {straight(a, b)}}); }
 
 void polygon(View& view, Ink ink, const std::vector<Vec2>& corners, bool filled) {
   view.lines.push_back({ink, run(corners, true), filled});
+}
+
+void draw(View& view, const std::vector<Inked>& lines, double scale, bool mirrored) {
+  for (const Inked& l : lines) view.lines.push_back({l.ink, mapped(l.path, scale, mirrored), l.filled});
 }
 
 void arrow(View& view, Vec2 tip, Vec2 direction, Ink ink) {
@@ -145,14 +149,6 @@ Piece Scribe::roughness(std::string_view parameter) const {
   return sign;
 }
 
-Piece Scribe::edge(std::string_view upper, std::string_view lower) const {
-  // ISO 13715: an upright with a foot; the limits of size stand beside it.
-  Piece sign;
-  sign.lines = {{Ink::symbol, run({{0, -1}, {0, kLetters + 1}})}, {Ink::symbol, run({{0, -1}, {2, -1}})}};
-  sign.width = 0, sign.above = kLetters + 1.2, sign.below = 1.2;
-  return row({sign, stacked(upper, lower)}, 2.6);
-}
-
 Piece Scribe::projection(bool first_angle) const {
   constexpr double big = 3, small = 1.5, length = 6, gap = 3.5;
   Piece piece;
@@ -179,12 +175,9 @@ Piece Scribe::paragraph(std::string_view utf8, double width, double height) cons
     current.clear();
   };
   const auto add_letters = [&](std::string_view word) {
-    for (std::size_t at = 0; at < word.size();) {
-      const std::size_t n = std::max<std::size_t>(1, utf8_length(word, at));
-      const std::string longer = current + std::string(word.substr(at, n));
-      if (!current.empty() && !fits(longer)) flush();
-      current += std::string(word.substr(at, n));
-      at += n;
+    for (const std::string_view one : cut_into_characters(word)) {
+      if (!current.empty() && !fits(current + std::string(one))) flush();
+      current += one;
     }
   };
   for (std::size_t at = 0; at <= utf8.size();) {
@@ -232,7 +225,7 @@ Piece column(const std::vector<Piece>& pieces, double gap) {
 }
 
 void put(View& view, const Piece& piece, Vec2 at, double angle) {
-  const Vec2 along{cos_of(angle), sin_of(angle)}, up{-along.y, along.x};
+  const Vec2 along = plane::polar(1, angle), up{-along.y, along.x};
   for (const Inked& l : piece.lines) {
     view.lines.push_back({l.ink, mapped(plane::turned(l.path, angle), 1, false, at), l.filled});
   }
@@ -276,44 +269,31 @@ Path mapped(const Path& path, double scale, bool mirrored, Vec2 by) {
   return out;
 }
 
-std::vector<Inked> hatched(const std::vector<Path>& metal, double step, const Box& within) {
+void hatch(View& view, const std::vector<Path>& metal, double step) {
   // In coordinates turned by 45°, where hatching is level: u = x + y along, v = y - x across.
-  std::vector<std::vector<Vec2>> loops;
-  for (const Path& p : metal) {
-    loops.push_back(plane::polyline(p, kChord));
-    for (Vec2& q : loops.back()) q = {q.x + q.y, q.y - q.x};
-  }
   const double pitch = step * std::numbers::sqrt2;
-  const auto first = static_cast<long>(std::ceil((within.low.y - within.high.x) / pitch));
-  const auto last = static_cast<long>(std::floor((within.high.y - within.low.x) / pitch));
-  std::vector<std::vector<double>> crossings(last >= first ? static_cast<std::size_t>(last - first + 1) : 0);
-  for (const auto& loop : loops) {
+  std::map<long, std::vector<double>> crossings;  // u, by number of the hatching line
+  for (const Path& p : metal) {
+    const auto loop = plane::polyline(p, kChord);
     for (std::size_t i = 0; i < loop.size(); ++i) {
-      const Vec2 a = loop[i], b = loop[(i + 1) % loop.size()];
+      const Vec2 p1 = loop[i], p2 = loop[(i + 1) % loop.size()];
+      const Vec2 a{p1.x + p1.y, p1.y - p1.x}, b{p2.x + p2.y, p2.y - p2.x};
       const double low = std::min(a.y, b.y), high = std::max(a.y, b.y);
       // Half open, so that a corner on a hatching line counts once.
-      const long from = std::max(first, static_cast<long>(std::ceil(low / pitch)));
-      for (long k = from; k <= last && static_cast<double>(k) * pitch < high; ++k) {
+      for (long k = static_cast<long>(std::ceil(low / pitch)); static_cast<double>(k) * pitch < high; ++k) {
         const double v = static_cast<double>(k) * pitch;
-        crossings[static_cast<std::size_t>(k - first)].push_back(a.x + (b.x - a.x) * (v - a.y) / (b.y - a.y));
+        crossings[k].push_back(a.x + (b.x - a.x) * (v - a.y) / (b.y - a.y));
       }
     }
   }
-  std::vector<Inked> lines;
-  for (std::size_t i = 0; i < crossings.size(); ++i) {
-    auto& us = crossings[i];
+  for (auto& [k, us] : crossings) {
     std::sort(us.begin(), us.end());
-    const double v = static_cast<double>(first + static_cast<long>(i)) * pitch;
-    // x = (u - v) / 2 and y = (u + v) / 2 must lie within the box.
-    const double least = std::max(2 * within.low.x + v, 2 * within.low.y - v),
-                 most = std::min(2 * within.high.x + v, 2 * within.high.y - v);
-    for (std::size_t j = 0; j + 1 < us.size(); j += 2) {
-      const double a = std::max(us[j], least), b = std::min(us[j + 1], most);
-      if (b - a < 0.1) continue;
-      lines.push_back({Ink::hatch, {straight({(a - v) / 2, (a + v) / 2}, {(b - v) / 2, (b + v) / 2})}});
+    const double v = static_cast<double>(k) * pitch;
+    for (std::size_t i = 0; i + 1 < us.size(); i += 2) {
+      const double a = us[i], b = us[i + 1];
+      if (b - a >= kLeastHatch) line(view, Ink::hatch, {(a - v) / 2, (a + v) / 2}, {(b - v) / 2, (b + v) / 2});
     }
   }
-  return lines;
 }
 
 }  // namespace groovewright::drawing

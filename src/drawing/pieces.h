@@ -10,8 +10,10 @@
 
 namespace groovewright::drawing {
 
-/// Heights of capitals by ISO 3098-1: sizes and notes, limits beside a size, titles of views, the part's name.
-inline constexpr double kLetters = 2.5, kSmallLetters = 1.8, kViewTitle = 3.5, kTitle = 5;
+/// Heights of capitals by ISO 3098-1: sizes and notes, limits beside a size, titles of views.
+inline constexpr double kLetters = 2.5, kSmallLetters = 1.8, kViewTitle = 3.5;
+/// Middle of a line of letters above its base line.
+inline constexpr double kMiddle = kLetters / 2;
 /// Space round text: nothing else is drawn nearer.
 inline constexpr double kClear = 0.8;
 /// ISO 129-1: length of an arrow, about the letters' height.
@@ -41,8 +43,6 @@ class Scribe {
   [[nodiscard]] Piece perpendicular() const;
   /// ISO 21920-1: material is to be removed, with the parameter.
   [[nodiscard]] Piece roughness(std::string_view parameter) const;
-  /// ISO 13715: state of an edge.
-  [[nodiscard]] Piece edge(std::string_view upper, std::string_view lower) const;
   /// The truncated cone of ISO 5456-2 in its two views: first or third angle.
   [[nodiscard]] Piece projection(bool first_angle) const;
   /// Lines of at most `width`; a word that is wider is broken. The first line stands on the base line.
@@ -61,9 +61,10 @@ class Scribe {
 void put(plane::View& view, const Piece& piece, plane::Vec2 at, double angle = 0);
 
 // ---- lines ----
-[[nodiscard]] plane::Edge straight(plane::Vec2 a, plane::Vec2 b);
 void line(plane::View& view, plane::Ink ink, plane::Vec2 a, plane::Vec2 b);
 void polygon(plane::View& view, plane::Ink ink, const std::vector<plane::Vec2>& corners, bool filled);
+/// Lines of the part, enlarged about the origin; mirrored at x = 0 first where asked.
+void draw(plane::View& view, const std::vector<plane::Inked>& lines, double scale, bool mirrored);
 /// A filled arrow head; `direction` is the way it points, a unit vector.
 void arrow(plane::View& view, plane::Vec2 tip, plane::Vec2 direction, plane::Ink ink = plane::Ink::dimension);
 
@@ -80,8 +81,7 @@ void move(plane::View& view, plane::Vec2 by);
 /// A path of the part, enlarged about the origin and moved; mirrored at x = 0 first where asked.
 [[nodiscard]] plane::Path mapped(const plane::Path& path, double scale, bool mirrored, plane::Vec2 by = {});
 
-/// Hatching of closed runs by even-odd at 45°, `step` apart (ISO 128-3), within a box. Arcs count as chords of at most
-/// 0.02 mm error.
-[[nodiscard]] std::vector<plane::Inked> hatched(const std::vector<plane::Path>& metal, double step, const Box& within);
+/// Hatches closed runs by even-odd at 45°, `step` apart (ISO 128-3). Arcs count as chords of at most 0.02 mm error.
+void hatch(plane::View& view, const std::vector<plane::Path>& metal, double step);
 
 }  // namespace groovewright::drawing

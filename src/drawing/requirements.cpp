@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "edges_by_kind.h"
+#include "openings.h"
 #include "voice.h"
 
 namespace groovewright::drawing {
@@ -15,29 +17,6 @@ using section::Section;
 
 /// A bore engaged over this share of its diameter leads a part: common practice, no source.
 constexpr double kLongBore = 0.8;
-
-/// Straight edges of the outline that a predicate picks.
-template <class Pick>
-Feature edges(const Section& section, Pick pick) {
-  Feature feature;
-  for (std::size_t i = 0; i < section.tags.size(); ++i) {
-    const plane::Edge& e = section.body.section[i];
-    if (!e.is_arc() && pick(section.tags[i], e)) feature.edges.push_back({e.a, e.b});
-  }
-  return feature;
-}
-
-Feature of_kind(const Section& section, Kind kind) {
-  return edges(section, [kind](const section::Tag& t, const plane::Edge&) { return t.kind == kind; });
-}
-
-/// The cylinder of a register: the step or spigot of its diameter that opens to its side.
-Feature of_register(const Section& section, const Register& r) {
-  return edges(section, [&](const section::Tag& t, const plane::Edge& e) {
-    return (t.kind == Kind::step || t.kind == Kind::spigot) && e.a.y == e.b.y &&
-           std::abs(2 * e.a.y - r.diameter) < 1e-6;
-  });
-}
 
 Feature of_flange(const Part& part, const Section& section, std::size_t rim, Side side, Kind kind) {
   const double middle = (part.groove_z(rim, 0) + part.groove_z(rim, part.rims[rim].grooves - 1)) / 2;
@@ -83,10 +62,10 @@ class Demands {
 
   void choose_datums() {
     const Register* r = located_by();
-    const Datum seat{"", "seat", false, of_kind(section_, Kind::seat)};
-    Datum axis{"", "bore_diameter", true, of_kind(section_, Kind::bore)};
+    const Datum seat{"", "seat", of_kind(section_, Kind::seat)};
+    Datum axis{"", "bore_diameter", of_kind(section_, Kind::bore)};
     if (r != nullptr && !bore_leads()) {
-      axis.what = r->side == Side::rear ? "register_rear_diameter" : "register_front_diameter";
+      axis.what = r->id() + "_diameter";
       axis.on = of_register(section_, *r);
     }
     out_.datums = bore_leads() ? std::vector{axis, seat} : std::vector{seat, axis};
@@ -95,11 +74,18 @@ class Demands {
       out_.datums[i].letter = std::string(1, static_cast<char>('A' + i));
   }
 
+  [[nodiscard]] std::vector<std::string> openings_of(const HolePattern& p) const {
+    std::vector<std::string> ids;
+    for (const plane::RoundHole& h : section_.body.holes) {
+      if (pattern_of(part_, h) == &p) ids.push_back(h.id);
+    }
+    return ids;
+  }
   /// What fixes the part's angle, where something does.
   [[nodiscard]] std::optional<Datum> angular_datum() const {
-    if (part_.hub.keyway) return Datum{"", "keyway_width", false, {}};
+    if (part_.hub.keyway) return Datum{"", "keyway_width", {}};
     for (const HolePattern& p : part_.holes) {
-      if (p.use == HolePattern::Use::dowel) return Datum{"", p.id + "_diameter", true, {{}, {p.id + "[0]"}}};
+      if (p.use == HolePattern::Use::dowel) return Datum{"", p.id + "_diameter", {{}, {openings_of(p).front()}}};
     }
     return std::nullopt;
   }
@@ -111,23 +97,15 @@ class Demands {
     return out;
   }
 
-  void add_size(const std::string& id, bool diameter, Feature on) {
+  void add_size(const std::string& id, Feature on) {
     const Dimension* row = find(rows_, id);
-    if (row != nullptr && (row->lower || row->upper)) out_.sizes.push_back({*row, diameter, std::move(on)});
+    if (row != nullptr && (row->lower || row->upper)) out_.sizes.push_back({*row, std::move(on)});
   }
   void add_sizes() {
-    add_size("bore_diameter", true, of_kind(section_, Kind::bore));
-    for (const Register& r : part_.hub.registers) {
-      add_size(std::string("register_") + (r.side == Side::rear ? "rear" : "front") + "_diameter", true,
-               of_register(section_, r));
-    }
+    add_size("bore_diameter", of_kind(section_, Kind::bore));
+    for (const Register& r : part_.hub.registers) add_size(r.id() + "_diameter", of_register(section_, r));
     for (std::size_t i = 0; i < part_.rims.size(); ++i) {
-      const auto of_rim = [&](Kind kind) {
-        return edges(section_, [&, kind](const section::Tag& t, const plane::Edge&) {
-          return t.kind == kind && t.rim == static_cast<int>(i);
-        });
-      };
-      add_size(Part::prefix(i) + "diameter_over_balls", true, of_rim(Kind::flank));
+      add_size(Part::prefix(i) + "diameter_over_balls", of_rim(section_, Kind::flank, i));
     }
   }
 
@@ -144,55 +122,45 @@ class Demands {
   void add_location() {
     const Datum &first = out_.datums[0], &second = out_.datums[1];
     if (bore_leads()) {
-      add_zone({{}, Zone::Kind::perpendicularity, false, false, false, {first.letter}, second.on}, "seat_squareness",
+      add_zone({.kind = Zone::Kind::perpendicularity, .datums = {first.letter}, .on = second.on}, "seat_squareness",
                "Seat square to the bore", "seat_squareness");
       return;
     }
-    add_zone({{}, Zone::Kind::flatness, false, false, false, {}, first.on}, "seat_flatness", "Seat flat",
-             "seat_flatness");
-    add_zone({{}, Zone::Kind::perpendicularity, true, false, false, {first.letter}, second.on}, "location_squareness",
-             "Axis of the locating diameter square to the seat", "seat_squareness");
+    add_zone({.kind = Zone::Kind::flatness, .on = first.on}, "seat_flatness", "Seat flat", "seat_flatness");
+    add_zone({.kind = Zone::Kind::perpendicularity, .diametral = true, .datums = {first.letter}, .on = second.on},
+             "location_squareness", "Axis of the locating diameter square to the seat", "seat_squareness");
     if (second.what != "bore_diameter") {
-      add_zone({{}, Zone::Kind::circular_runout, false, false, false, letters(2), of_kind(section_, Kind::bore)},
+      add_zone({.kind = Zone::Kind::circular_runout, .datums = letters(2), .on = of_kind(section_, Kind::bore)},
                "bore_runout", "Bore, circular run-out", "bore_runout");
     }
   }
 
   void add_rim(std::size_t i) {
     const std::string id = Part::prefix(i);
-    const auto flanks = edges(section_, [&](const section::Tag& t, const plane::Edge&) {
-      return t.kind == Kind::flank && t.rim == static_cast<int>(i);
-    });
+    const Feature flanks = of_rim(section_, Kind::flank, i);
     for (const auto& [kind, key] : {std::pair{Zone::Kind::circular_runout, "radial_runout_limit"},
                                     std::pair{Zone::Kind::axial_runout, "axial_runout_limit"}}) {
       if (const Dimension* row = find(rows_, id + key)) {
-        out_.zones.push_back({*row, kind, false, false, false, letters(2), flanks});
+        out_.zones.push_back({.row = *row, .kind = kind, .datums = letters(2), .on = flanks});
       }
     }
     for (const Side side : {Side::front, Side::rear}) {
-      const auto& flange = side == Side::front ? part_.rims[i].front : part_.rims[i].rear;
-      if (!flange) continue;
+      if (!part_.rims[i].flange(side)) continue;
       const std::string name = side == Side::front ? "front_flange" : "rear_flange";
-      add_zone({{},
-                Zone::Kind::axial_runout,
-                false,
-                false,
-                false,
-                letters(2),
-                of_flange(part_, section_, i, side, Kind::lead_in)},
+      add_zone({.kind = Zone::Kind::axial_runout,
+                .datums = letters(2),
+                .on = of_flange(part_, section_, i, side, Kind::lead_in)},
                id + name + "_runout", "Inner wall of the flange, axial run-out", "flange_runout");
     }
   }
 
   void add_pattern(const HolePattern& p) {
-    Zone zone{{},
-              Zone::Kind::position,
-              true,
-              p.angles.size() > 1,
-              part_.drawing.maximum_material && p.use == HolePattern::Use::bolt,
-              letters(angular(p) ? 3 : 2),
-              {}};
-    for (std::size_t k = 0; k < p.angles.size(); ++k) zone.on.openings.push_back(p.id + "[" + std::to_string(k) + "]");
+    Zone zone{.kind = Zone::Kind::position,
+              .diametral = true,
+              .common = p.angles.size() > 1,
+              .maximum_material = part_.drawing.maximum_material && p.use == HolePattern::Use::bolt,
+              .datums = letters(angular(p) ? 3 : 2),
+              .on = {{}, openings_of(p)}};
     const std::string label = "Position of " + p.id;
     if (p.use == HolePattern::Use::bolt && !p.tapped && p.thread) {
       add_zone(std::move(zone), p.id + "_position", label, (p.diameter.value - p.thread->diameter) / 2,

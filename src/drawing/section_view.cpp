@@ -3,6 +3,7 @@
 #include <numbers>
 
 #include "blocks.h"
+#include "edges_by_kind.h"
 #include "geometry.h"
 #include "groovewright/base/trig.h"
 #include "stack.h"
@@ -48,7 +49,9 @@ class SectionView {
   [[nodiscard]] const Scribe& scribe() const { return s_.voice.scribe(); }
   [[nodiscard]] double x(double z) const { return (s_.first_angle ? -z : z) * scale_; }
   [[nodiscard]] const Part& part() const { return s_.part; }
-  [[nodiscard]] std::vector<Span>& beside(Side side) { return spans_[(side == Side::front) == s_.first_angle ? 0 : 1]; }
+  [[nodiscard]] std::vector<SizeLine>& beside(Side side) {
+    return spans_[(side == Side::front) == s_.first_angle ? 0 : 1];
+  }
 
   void draw_cut() {
     std::vector<plane::Path> metal;
@@ -59,9 +62,8 @@ class SectionView {
       shape_ = {{std::min(shape_.low.x, b.low.x), std::min(shape_.low.y, b.low.y)},
                 {std::max(shape_.high.x, b.high.x), std::max(shape_.high.y, b.high.y)}};
     }
-    for (plane::Inked& l : hatched(metal, kHatchStep, shape_)) view_.lines.push_back(std::move(l));
-    for (const plane::Inked& l : cut_.lines)
-      view_.lines.push_back({l.ink, mapped(l.path, scale_, s_.first_angle), l.filled});
+    hatch(view_, metal, kHatchStep);
+    draw(view_, cut_.lines, scale_, s_.first_angle);
     drawn_ = extents(view_, scribe().typeface());
   }
 
@@ -83,12 +85,6 @@ class SectionView {
     }
     return z;
   }
-  [[nodiscard]] const Feature* sized(const std::string& id) const {
-    const auto& sizes = s_.requirements.sizes;
-    const auto found = std::find_if(sizes.begin(), sizes.end(), [&](const Size& z) { return z.row.id == id; });
-    return found == sizes.end() ? nullptr : &found->on;
-  }
-
   /// Balls in the rearmost groove of each rim, as they lie when K is measured.
   void balls() {
     for (std::size_t i = 0; i < part().rims.size(); ++i) {
@@ -138,8 +134,8 @@ class SectionView {
 
   void hub_diameters() {
     if (find(s_.rows, "hub_diameter") != nullptr) {
-      const Feature hub = edges(Kind::hub);
-      const Side side = s_.section.body.section.empty() || front_stands_proud(hub) ? Side::front : Side::rear;
+      const Feature hub = of_kind(s_.section, Kind::hub);
+      const Side side = front_stands_proud(hub) ? Side::front : Side::rear;
       diameter(part().hub.diameter.value, end_of(hub, side, 0), side, size("hub_diameter"));
     }
     for (int n = 1; find(s_.rows, inner_id(n)) != nullptr; ++n)
@@ -149,9 +145,9 @@ class SectionView {
     return (n == 1 ? "rim_inner" : "rim_inner" + std::to_string(n)) + "_diameter";
   }
   void inner_diameter(double d, const std::string& id) {
-    Feature inner = edges(Kind::rim_inner);
-    std::erase_if(inner.edges,
-                  [&](const plane::Generator& g) { return g.a.y != g.b.y || std::abs(2 * g.a.y - d) > kSame; });
+    const Feature inner = drawing::edges(s_.section, [&](const section::Tag& t, const plane::Edge& e) {
+      return t.kind == Kind::rim_inner && e.a.y == e.b.y && std::abs(2 * e.a.y - d) <= kSame;
+    });
     const double front = end_of(inner, Side::front, 0), rear = end_of(inner, Side::rear, 0), web = web_middle();
     const Side side = front - web > web - rear ? Side::front : Side::rear;
     diameter(d, side == Side::front ? front : rear, side, size(id));
@@ -161,19 +157,9 @@ class SectionView {
     if (!part().web) return true;
     return end_of(hub, Side::front, 0) - web_middle() > web_middle() - end_of(hub, Side::rear, 0);
   }
-  [[nodiscard]] Feature edges(Kind kind) const {
-    Feature f;
-    for (std::size_t i = 0; i < s_.section.tags.size(); ++i) {
-      const plane::Edge& e = s_.section.body.section[i];
-      if (s_.section.tags[i].kind == kind && !e.is_arc()) f.edges.push_back({e.a, e.b});
-    }
-    return f;
-  }
-
   void register_diameter(const part::Register& r) {
-    const std::string id = std::string("register_") + (r.side == Side::rear ? "rear" : "front") + "_diameter";
-    const Feature* on = sized(id);
-    const double z = on ? end_of(*on, r.side, 0) : 0;
+    const std::string id = r.id() + "_diameter";
+    const double z = end_of(of_register(s_.section, r), r.side, 0);
     diameter(r.diameter, z, r.side, with_squareness(size(id), id), datum_of(s_.requirements, id));
   }
   /// The locating diameter carries its squareness to the seat.
@@ -188,7 +174,7 @@ class SectionView {
     const bool rear_taken = std::any_of(part().hub.registers.begin(), part().hub.registers.end(),
                                         [](const part::Register& r) { return r.side == Side::rear && r.depth > 0; });
     const Side side = rear_taken ? Side::front : Side::rear;
-    const Feature on = edges(Kind::bore);
+    const Feature on = of_kind(s_.section, Kind::bore);
     const std::string letter = datum_of(s_.requirements, "bore_diameter");
     if (bore.taper) {
       const double z = bore.taper->gauge_face == Side::rear ? bore.taper->gauge_depth
@@ -245,8 +231,7 @@ class SectionView {
     for (const part::Register& r : part().hub.registers) {
       const bool rear = r.side == Side::rear;
       const double face = rear ? 0 : front, wall = rear ? r.depth : front - r.depth;
-      length(face, r.diameter / 2, wall, r.diameter / 2, false,
-             size(std::string("register_") + (rear ? "rear" : "front") + "_depth", {}));
+      length(face, r.diameter / 2, wall, r.diameter / 2, false, size(r.id() + "_depth", {}));
     }
     for (std::size_t i = 0; i < part().hub.bore.steps.size(); ++i) {
       const part::BoreStep& step = part().hub.bore.steps[i];
@@ -301,7 +286,7 @@ class SectionView {
       const double near = x(0) - rearward * 8;
       line(view_, Ink::leader, {near, level}, foot);
       arrow(view_, foot, {rearward, 0}, Ink::leader);
-      put(view_, frame, {rearward > 0 ? near - frame.width : near, level - kLetters / 2});
+      put(view_, frame, {rearward > 0 ? near - frame.width : near, level - kMiddle});
     }
   }
 
@@ -314,11 +299,10 @@ class SectionView {
     for (double far = radius + 1.5; far < radius + 60; far += 1.5) {
       for (int k = 0; k < 16; ++k) {
         const double angle = -std::numbers::pi / 2 + (k % 2 == 0 ? 1 : -1) * (k + 1) / 2 * std::numbers::pi / 8;
-        const Vec2 at = middle + (far + kViewTitle / 2) * Vec2{cos_of(angle), sin_of(angle)} -
-                        Vec2{letter.width / 2, kViewTitle / 2};
+        const Vec2 out = plane::polar(1, angle);
+        const Vec2 at = middle + (far + kViewTitle / 2) * out - Vec2{letter.width / 2, kViewTitle / 2};
         if (!is_clear(letter, at)) continue;
         put(view_, letter, at);
-        const Vec2 out{cos_of(angle), sin_of(angle)};
         if (far > radius + 4) line(view_, Ink::dimension, middle + radius * out, middle + (far - 2.2) * out);
         return;
       }
@@ -335,10 +319,8 @@ class SectionView {
     for (const plane::Inked& inked : view_.lines) {
       const Box box = extents(inked.path);
       if (box.high.x < l || box.low.x > r || box.high.y < b || box.low.y > t) continue;
-      const auto points = plane::polyline(inked.path, 0.05);
-      const bool closed = plane::is_closed(inked.path);
-      for (std::size_t i = 0; i + (closed ? 0 : 1) < points.size(); ++i) {
-        if (enters(points[i], points[(i + 1) % points.size()], quad)) return false;
+      for (const Segment& g : segments(inked.path)) {
+        if (enters(g.a, g.b, quad)) return false;
       }
     }
     return true;
@@ -348,9 +330,9 @@ class SectionView {
   const Cut& cut_;
   double scale_;
   View view_;
-  Box shape_;                               ///< of the metal
-  Box drawn_;                               ///< of all lines before sizes are added
-  std::array<std::vector<Span>, 4> spans_;  ///< left, right, above, below
+  Box shape_;                                   ///< of the metal
+  Box drawn_;                                   ///< of all lines before sizes are added
+  std::array<std::vector<SizeLine>, 4> spans_;  ///< left, right, above, below
 };
 
 }  // namespace

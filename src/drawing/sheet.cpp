@@ -68,7 +68,7 @@ View border(const Format& f, const Scribe& scribe) {
       for (const double strip : {level ? grid.low.y : grid.low.x, level ? frame.high.y : frame.high.x}) {
         const double along = (a + b) / 2, across = strip + kGrid / 2;
         const Vec2 at = level ? Vec2{along, across} : Vec2{across, along};
-        if (b - a > p.width + 2) put(view, p, at - Vec2{p.width / 2, kLetters / 2});
+        if (b - a > p.width + 2) put(view, p, at - Vec2{p.width / 2, kMiddle});
         if (k > 0 && k != before) {
           line(view, Ink::table, level ? Vec2{a, strip} : Vec2{strip, a},
                level ? Vec2{a, strip + kGrid} : Vec2{strip + kGrid, a});
@@ -89,11 +89,7 @@ View border(const Format& f, const Scribe& scribe) {
 /// Places blocks within the frame, none over another.
 class Layout {
  public:
-  Layout(const Box& area, const Scribe& scribe) : area_(area), scribe_(scribe) {
-    // Centring marks reach into the frame.
-    const double mx = (area.low.x + area.high.x) / 2;
-    static_cast<void>(mx);
-  }
+  Layout(const Box& area, const Scribe& scribe) : area_(area), scribe_(scribe) {}
 
   /// At the first free corner: the highest, then the leftmost. False where there is none.
   [[nodiscard]] bool add(View view) {
@@ -155,22 +151,29 @@ class Layout {
   std::vector<View> views_;
 };
 
-/// Tries sheets and scales; views of one scale and projection are made once.
+/// Tries sheets and scales. All of a series are drawn in one projection, so only the main views depend on the scale,
+/// and those of one scale are made once.
 class Planner {
  public:
   Planner(const Part& part, const section::Section& section, std::span<const Dimension> rows, const Style& style)
       : part_(part),
         section_(section),
-        rows_(rows),
         style_(style),
         voice_(style, part.drawing.dual_units),
         requirements_(requirements(part, section, rows)),
-        looks_{cut(part, section), face(part, section), isometric(section)} {}
+        looks_{cut(part, section), face(part, section), isometric(section)},
+        formats_(wished_formats()),
+        subject_{part,          section, rows,
+                 requirements_, voice_,  part.drawing.projection_on(formats_.front().sheet) == spec::Projection::first},
+        details_(details(subject_)),
+        groove_table_(groove_table(subject_)),
+        hole_table_(hole_table(subject_)) {}
+  Planner(const Planner&) = delete;
+  Planner& operator=(const Planner&) = delete;
 
   [[nodiscard]] std::optional<Sheet> best() {
     std::optional<Sheet> flawed;
-    for (const Format& f : kFormats) {
-      if (!is_wished(f)) continue;
+    for (const Format& f : formats_) {
       for (const auto& c : spec::kScales) {
         if (!is_wished(f, c.value)) continue;
         auto sheet = on(f, c.value);
@@ -183,55 +186,48 @@ class Planner {
   }
 
  private:
-  [[nodiscard]] bool is_wished(const Format& f) const {
-    if (part_.drawing.sheet) return f.sheet == part_.drawing.sheet->value;
-    return f.ansi == (style_.units == Units::inch);
+  /// The one asked for, or all of the series that goes with the units.
+  [[nodiscard]] std::vector<Format> wished_formats() const {
+    std::vector<Format> formats;
+    const auto& wish = part_.drawing.sheet;
+    for (const Format& f : kFormats) {
+      if (wish ? f.sheet == wish->value : f.ansi == (style_.units == Units::inch)) formats.push_back(f);
+    }
+    return formats;
   }
   [[nodiscard]] bool is_wished(const Format& f, double scale) const {
     if (part_.drawing.scale) return std::abs(scale - part_.drawing.scale->value) < 1e-9;
-    double d = 0;
-    for (const plane::Edge& e : section_.body.section) d = std::max({d, 2 * e.a.y, 2 * e.b.y});
-    const double drawn = d * scale;
-    if (drawn > kMostDrawn && scale > spec::kScales.back().value * 1.5 && drawn > 0.5 * f.height) return false;
+    const double drawn = 2 * plane::outermost(section_.body.section) * scale;
     return drawn <= std::max(kMostDrawn, 0.5 * f.height) && (part_.drawing.sheet || drawn >= f.least_drawn);
   }
 
-  struct Blocks {
-    View section, face, isometric, groove_table, hole_table;
-    std::vector<Detail> details;
+  struct Views {
+    View section, face, isometric;
   };
-  const Blocks& blocks(const Subject& s, double scale) {
-    const auto key = std::pair{scale, s.first_angle};
-    const auto found = made_.find(key);
-    if (found != made_.end()) return found->second;
-    Blocks b;
-    b.details = details(s);
-    b.section = section_view(s, looks_.cut, scale, b.details);
-    b.face = face_view(s, looks_, scale);
-    b.isometric = isometric_view(s, looks_, scale * 0.6);
-    b.groove_table = groove_table(s);
-    b.hole_table = hole_table(s);
-    return made_.emplace(key, std::move(b)).first->second;
+  const Views& views(double scale) {
+    const auto found = views_.find(scale);
+    if (found != views_.end()) return found->second;
+    Views v{section_view(subject_, looks_.cut, scale, details_), face_view(subject_, looks_, scale),
+            isometric_view(subject_, looks_, scale * 0.6)};
+    return views_.emplace(scale, std::move(v)).first->second;
   }
 
   [[nodiscard]] std::optional<Sheet> on(const Format& f, double scale) {
-    const bool first = part_.drawing.projection_on(f.sheet) == spec::Projection::first;
-    const Subject s{part_, section_, rows_, requirements_, voice_, first};
-    const Blocks& b = blocks(s, scale);
+    const Views& v = views(scale);
     const Box area{{f.left, f.margin}, {f.width - f.margin, f.height - f.margin}};
     Sheet sheet;
     sheet.format = f.name, sheet.scale = scale_text(scale);
+    const View title = title_block(subject_, {sheet.format, sheet.scale}, f.title_width),
+               revisions = revision_table(subject_, f.title_width);
+    const double top = extents(title, style_.typeface).high.y;
     for (const double notes_width : {f.title_width - 6, 110.0, 220.0, 300.0}) {
       Layout layout(area, voice_.scribe());
-      const View title = title_block(s, {sheet.format, sheet.scale}, f.title_width);
-      const double top = extents(title, voice_.scribe().typeface()).high.y;
       layout.add_at_right(title, {area.high.x, area.low.y});
-      View revisions = revision_table(s, f.title_width);
       if (!revisions.lines.empty()) layout.add_at_right(revisions, {area.high.x, area.low.y + top + 2});
-      if (!layout.add_level(b.section, b.face)) return std::nullopt;
-      bool all = layout.add(notes(s, notes_width)) && layout.add(b.groove_table) && layout.add(b.hole_table);
-      for (const Detail& d : b.details) all = all && layout.add(d.view);
-      if (!all || !layout.add(b.isometric)) continue;
+      if (!layout.add_level(v.section, v.face)) return std::nullopt;
+      bool all = layout.add(notes(subject_, notes_width)) && layout.add(groove_table_) && layout.add(hole_table_);
+      for (const Detail& d : details_) all = all && layout.add(d.view);
+      if (!all || !layout.add(v.isometric)) continue;
       sheet.page = page(f, scale, std::move(layout).views());
       sheet.faults = faults(sheet.page, style_.typeface);
       return sheet;
@@ -252,24 +248,24 @@ class Planner {
 
   const Part& part_;
   const section::Section& section_;
-  std::span<const Dimension> rows_;
   Style style_;
   Voice voice_;
   Requirements requirements_;
   Looks looks_;
-  std::map<std::pair<double, bool>, Blocks> made_;
+  std::vector<Format> formats_;
+  Subject subject_;
+  std::vector<Detail> details_;
+  View groove_table_, hole_table_;
+  std::map<double, Views> views_;
 };
 
 /// Characters of the person's words that the typeface lacks, once each.
 std::string lacking(const std::string& words, const Typeface& typeface) {
   std::string out;
-  for (std::size_t at = 0; at < words.size();) {
-    const std::size_t n = std::max<std::size_t>(1, utf8_length(words, at));
-    const std::string one = words.substr(at, n);
-    at += n;
-    if (!typeface.wide.contains(characters(one).front()) && out.find(one) == std::string::npos) {
-      out += (out.empty() ? "" : " ") + one;
-    }
+  for (const std::string_view one : cut_into_characters(words)) {
+    if (typeface.wide.contains(characters(one).front()) || out.find(one) != std::string::npos) continue;
+    if (!out.empty()) out += ' ';
+    out += one;
   }
   return out;
 }

@@ -11,8 +11,6 @@ constexpr double kSamePlace = 1e-6;
 
 }  // namespace
 
-plane::Edge segment(plane::Vec2 a, plane::Vec2 b) { return {a, b, plane::Edge::Turn::straight, {}}; }
-
 Sketch::Key Sketch::key_of(const plane::Edge& edge) {
   const auto whole = [](double v) { return std::int64_t{std::llround(v / kSamePlace)}; };
   const auto place = [&](plane::Vec2 p) { return std::pair{whole(p.x), whole(p.y)}; };

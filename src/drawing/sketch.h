@@ -9,8 +9,6 @@
 
 namespace groovewright::drawing {
 
-[[nodiscard]] plane::Edge segment(plane::Vec2 a, plane::Vec2 b);
-
 /// The first ink on an edge stays: draw visible edges before hidden ones.
 class Sketch {
  public:

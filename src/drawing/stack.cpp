@@ -31,7 +31,7 @@ struct Interval {
 };
 
 struct Placed {
-  Span span;
+  SizeLine span;
   bool arrows_outside = false;
   Interval text, line, all;  ///< along: the text, the dimension line, everything
   double stem = 0;           ///< of the datum, from `from` backwards; 0: none
@@ -79,7 +79,7 @@ Interval between_walls(std::vector<double> walls, double width, double middle, d
 }
 
 /// Where text, arrows and datum of one span go along its lane; `walls` are extension lines that will cross the lane.
-Placed arranged(Span span, const std::vector<double>& walls) {
+Placed arranged(SizeLine span, const std::vector<double>& walls) {
   Placed p;
   const double room = span.to - span.from;
   p.arrows_outside = room < 2 * kArrow + 1;
@@ -141,7 +141,7 @@ std::vector<double> lane_places(const std::vector<Placed>& placed, double edge, 
 }
 
 void draw(View& view, const Placed& p, double t, const Lanes& lanes, const Scribe& scribe) {
-  const Span& s = p.span;
+  const SizeLine& s = p.span;
   const auto extension = [&](double along, double start) {
     line(view, Ink::dimension, lanes.at(along, start + kStandOff), lanes.at(along, t + kPast));
   };
@@ -168,14 +168,14 @@ void datum(View& view, const std::string& letter, Vec2 foot, Vec2 direction, dou
   if (stem > kDatumTriangle) line(view, Ink::symbol, apex, foot + stem * direction);
   const Vec2 middle = foot + (stem + kDatumBox / 2) * direction;
   Piece cell = scribe.frame({scribe.text(letter)});
-  const Vec2 along{cos_of(text_angle), sin_of(text_angle)}, up{-along.y, along.x};
-  put(view, cell, middle - (cell.width / 2) * along - (kLetters / 2) * up, text_angle);
+  const Vec2 along = plane::polar(1, text_angle), up{-along.y, along.x};
+  put(view, cell, middle - (cell.width / 2) * along - kMiddle * up, text_angle);
 }
 
-void stack(View& view, std::vector<Span> spans, Beside side, double edge, const Scribe& scribe,
+void stack(View& view, std::vector<SizeLine> spans, Beside side, double edge, const Scribe& scribe,
            std::vector<double> walls) {
   std::stable_sort(spans.begin(), spans.end(),
-                   [](const Span& a, const Span& b) { return a.to - a.from < b.to - b.from - 1e-9; });
+                   [](const SizeLine& a, const SizeLine& b) { return a.to - a.from < b.to - b.from - 1e-9; });
   // From the outermost in: an inner text must know which extension lines will pass it.
   std::vector<Placed> placed(spans.size());
   for (std::size_t i = spans.size(); i-- > 0;) {

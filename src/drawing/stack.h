@@ -12,7 +12,7 @@ namespace groovewright::drawing {
 enum class Beside { above, below, left, right };
 
 /// One linear dimension. Along the lanes run x (above, below) or y (left, right).
-struct Span {
+struct SizeLine {
   double from = 0, to = 0;              ///< from < to, along the lanes
   double start_from = 0, start_to = 0;  ///< where its extension lines begin, across: y or x of the feature
   Piece text;
@@ -26,7 +26,7 @@ inline constexpr double kFirstLane = 10, kLane = 7;
 /// Draws the spans in lanes beside the view, the shortest nearest; `edge` is the outermost the view reaches on that
 /// side. Texts stand clear of every extension line; lines of one lane stand apart.
 /// They keep clear of `walls` too: lines that others will draw across the lanes.
-void stack(plane::View& view, std::vector<Span> spans, Beside side, double edge, const Scribe& scribe,
+void stack(plane::View& view, std::vector<SizeLine> spans, Beside side, double edge, const Scribe& scribe,
            std::vector<double> walls = {});
 
 /// The boxed letter and triangle of a datum (ISO 5459) on a line through `foot`, pointing away along `direction`; the

@@ -35,10 +35,9 @@ View table(const std::string& id, const std::string& title, const std::vector<st
   double y = 0;
   for (std::size_t r = 0; r < rows.size(); ++r) {
     line(view, Ink::table, {0, y}, {total, y});
-    double x = 0;
+    double x = 0, above = 0;
+    for (const Piece& p : rows[r]) above = std::max(above, p.above);
     for (std::size_t c = 0; c < rows[r].size(); ++c) {
-      double above = 0;
-      for (const Piece& p : rows[r]) above = std::max(above, p.above);
       put(view, rows[r][c], {x + kPad, y - kPad - above});
       x += widths[c];
     }
@@ -55,7 +54,7 @@ View table(const std::string& id, const std::string& title, const std::vector<st
 
 bool is_uneven(const Subject& s, const HolePattern& p) { return find(s.rows, p.id + "_angle1") != nullptr; }
 
-std::string mm_class(part::GeneralTolerance g) {
+std::string class_of_iso_2768(part::GeneralTolerance g) {
   switch (g) {
     case part::GeneralTolerance::iso_2768_f:
       return "f";
@@ -110,10 +109,9 @@ View hole_table(const Subject& s) {
     if (!is_uneven(s, p)) continue;
     for (std::size_t k = 0; k < p.angles.size(); ++k) {
       const std::string number = std::to_string(k + 1);
-      rows.push_back({v.text((p.tapped || !p.thread ? p.thread ? p.thread->id : "⌀" + v.plain(p.diameter.value)
-                                                    : "⌀" + v.plain(p.diameter.value)) +
-                             " " + v.filled("on", {v.plain(p.circle)})),
-                      v.text(number), v.text(v.plain(at(s.rows, p.id + "_angle" + number).value, "deg"))});
+      const std::string hole = p.tapped && p.thread ? p.thread->id : "⌀" + v.plain(p.diameter.value);
+      rows.push_back({v.text(hole + " " + v.filled("on", {v.plain(p.circle)})), v.text(number),
+                      v.text(v.plain(at(s.rows, p.id + "_angle" + number).value, "deg"))});
     }
   }
   return rows.size() == 1 ? View{} : table("hole_table", v.word("hole_table"), rows, v.scribe());
@@ -121,7 +119,7 @@ View hole_table(const Subject& s) {
 
 View revision_table(const Subject& s, double width) {
   const Voice& v = s.voice;
-  std::vector<part::Revision> revisions = s.part.drawing.revisions;
+  const auto& revisions = s.part.drawing.revisions;
   if (revisions.empty()) return {};
   std::vector<std::vector<Piece>> rows{
       {v.text(v.word("revision"), kSmallLetters), v.text(v.word("change"), kSmallLetters)}};
@@ -143,7 +141,7 @@ View notes(const Subject& s, double width) {
   add(general == part::GeneralTolerance::iso_22081
           ? v.filled(ansi ? "note_general_asme" : "note_general",
                      {v.plain(part.limit("general_size").value), v.plain(part.limit("general_zone").value)})
-          : v.filled("note_general_2768", {mm_class(general)}));
+          : v.filled("note_general_2768", {class_of_iso_2768(general)}));
   add(v.word(ansi ? "note_system_asme" : "note_system"));
   add(v.word("note_controlled"));
   if (part.finish && part.finish->film > 0) {
@@ -152,7 +150,7 @@ View notes(const Subject& s, double width) {
   }
   if (const Dimension* fillet = find(s.rows, "web_fillet")) add(v.filled("note_fillet", {v.length(fillet->value)}));
   add(v.filled("note_edges", {v.length(at(s.rows, "edge_break").value)}));
-  add(v.filled("note_surfaces", {}));
+  add(v.word("note_surfaces"));
   if (part.tone_ring) {
     const part::ToneRing& t = *part.tone_ring;
     add(v.filled("note_tone_ring", {v.word(t.side == part::Side::front ? "front" : "rear"), std::to_string(t.teeth),
@@ -233,9 +231,10 @@ View title_block(const Subject& s, const SheetNames& names, double width) {
   const double y2 = kRow, y3 = 2 * kRow, y4 = 3 * kRow;
   const auto mass = shown(at(s.rows, "mass").value, "kg", v.units());
   const auto general = part.drawing.general_tolerance.value;
-  const std::string tolerance = general != part::GeneralTolerance::iso_22081 ? "ISO 2768-1 " + mm_class(general)
-                                : ansi                                       ? v.word("see_notes")
-                                                                             : "ISO 22081";
+  const std::string tolerance = general != part::GeneralTolerance::iso_22081
+                                    ? "ISO 2768-1 " + class_of_iso_2768(general)
+                                : ansi ? v.word("see_notes")
+                                       : "ISO 22081";
   const std::vector<Field> fields{
       {0, y4, title_cell, tall, v.word("part_name"), part.title.empty() ? part.name : part.title},
       {title_cell, y4, width - title_cell, tall, v.word("number"),
@@ -261,7 +260,7 @@ View title_block(const Subject& s, const SheetNames& names, double width) {
 
 View isometric_view(const Subject& s, const Looks& looks, double scale) {
   View view{"isometric", s.voice.word("isometric_view"), {}, {}};
-  for (const plane::Inked& l : looks.isometric) view.lines.push_back({l.ink, mapped(l.path, scale, false), l.filled});
+  draw(view, looks.isometric, scale, false);
   return view;
 }
 

@@ -11,13 +11,6 @@ namespace {
 
 constexpr double kSymmetric = 1e-9;
 
-std::string without_zeros(std::string text) {
-  if (text.find('.') == std::string::npos) return text;
-  while (text.back() == '0') text.pop_back();
-  if (text.back() == '.') text.pop_back();
-  return text;
-}
-
 bool is_symmetric(const Dimension& d) {
   return d.lower && d.upper && std::abs((*d.upper - d.value) - (d.value - *d.lower)) < kSymmetric;
 }

@@ -144,13 +144,11 @@ class Painter {
     std::vector<cairo_glyph_t> glyphs;
     std::vector<cairo_text_cluster_t> clusters;
     double x = 0;
-    for (std::size_t at = 0; at < text.size();) {
-      const std::size_t size = utf8_length(text, at);
-      const char32_t c = characters(std::string_view(text).substr(at, size)).front();
+    for (const std::string_view one : cut_into_characters(text)) {
+      const char32_t c = characters(one).front();
       glyphs.push_back({FT_Get_Char_Index(font_, c), x, 0});
-      clusters.push_back({static_cast<int>(size), 1});
+      clusters.push_back({static_cast<int>(one.size()), 1});
       x += typeface_.wide.at(c) * words.height;
-      at += size;
     }
     if (glyphs.empty()) return;
     const plane::Vec2 from = plane::start(typeface_, words);

@@ -19,24 +19,7 @@ std::string mm(double v) { return trimmed(v, kDecimals); }
 /// Fit for an element or an attribute in double quotes. What XML can't hold at all is shown as \xNN.
 std::string escaped(std::string_view text) {
   std::string out;
-  for (const char c : one_line(text)) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        out += c;
-    }
-  }
+  for (const char c : one_line(text)) put_xml(out, c);
   return out;
 }
 

@@ -1,7 +1,7 @@
 #include "groovewright/drawing.h"
 
 #include "catalogue.h"
-#include "sizes.h"
+#include "groovewright/job.h"
 
 namespace groovewright::job {
 
@@ -17,8 +17,7 @@ bool plan_drawing(Prepared& prepared, const Want& want, std::span<const TextFile
   const auto* texts = chosen(numbers->texts, "'language'", "texts", language, wish.language.place, diagnostics);
   if (!texts) return false;
   prepared.typeface = std::move(numbers->typeface.value());
-  const Rows rows = sizes(prepared);
-  prepared.drawing = drawing::plan(prepared.part, prepared.section, rows.dimensions,
+  prepared.drawing = drawing::plan(prepared.part, prepared.section, prepared.sizes.dimensions,
                                    {*texts, prepared.typeface, want.units}, diagnostics);
   return prepared.drawing.has_value();
 }

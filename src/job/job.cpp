@@ -13,7 +13,6 @@
 #include "groovewright/drawing.h"
 #include "groovewright/gauge.h"
 #include "groovewright/ink.h"
-#include "sizes.h"
 
 namespace groovewright::job {
 namespace {
@@ -69,7 +68,7 @@ Rows without_mesh(const Prepared& p) {
 
 /// What needs neither kernel nor triangles.
 Rows plain_rows(const Prepared& p) {
-  Rows rows = sizes(p);
+  Rows rows = p.sizes;
   rows.append(gauge::check(p.part, p.section));
   rows.append(section::design_rules(p.part, p.section));
   return rows;
@@ -284,13 +283,6 @@ std::vector<std::string> kind_names() {
   return names;
 }
 
-Rows sizes(const Prepared& p) {
-  Rows rows = gauge::sizes(p.part);
-  rows.append(section::sizes(p.part, p.section));
-  rows.append(drawing::tolerances(p.part, p.section, rows.dimensions));
-  return rows;
-}
-
 std::string program() { return std::string("groovewright ") + GW_VERSION; }
 
 bool needs_kernel(const Want& want) { return want.kinds.contains(Kind::step) || want.kinds.contains(Kind::sheet); }
@@ -309,7 +301,10 @@ std::optional<Prepared> prepare(const spec::Pulley& pulley, std::span<const Text
   if (!part) return std::nullopt;
   auto drawn = section::half_section(*part, diagnostics);
   if (!drawn) return std::nullopt;
-  return Prepared{std::move(*part), std::move(*drawn), {}, {}, {}};
+  Rows sizes = gauge::sizes(*part);
+  sizes.append(section::sizes(*part, *drawn));
+  sizes.append(drawing::tolerances(*part, *drawn, sizes.dimensions));
+  return Prepared{std::move(*part), std::move(*drawn), std::move(sizes), {}, {}, {}};
 }
 
 report::Sheet check(const Prepared& prepared) {

@@ -6,6 +6,7 @@
 
 #include "bytes.h"
 #include "groovewright/base/broken.h"
+#include "groovewright/base/text.h"
 #include "groovewright/mesh.h"
 
 namespace groovewright::mesh {
@@ -15,29 +16,13 @@ namespace {
 constexpr double kPerMm = 1e5;
 constexpr int kDecimals = 5;
 
+/// White space becomes a space; XML 1.0 has no place for other control characters.
 void put_escaped(std::string& out, std::string_view text) {
   for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      case '\t':
-      case '\n':
-      case '\r':
-        out += ' ';
-        break;
-      default:
-        // XML 1.0 has no place for other control characters.
-        if (static_cast<unsigned char>(c) >= 0x20) out += c;
+    if (c == '\t' || c == '\n' || c == '\r') {
+      out += ' ';
+    } else if (static_cast<unsigned char>(c) >= 0x20) {
+      put_xml(out, c);
     }
   }
 }

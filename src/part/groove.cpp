@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <cmath>
+#include <numbers>
 
 #include "groovewright/base/broken.h"
 #include "groovewright/base/text.h"
@@ -6,6 +8,13 @@
 #include "groovewright/part.h"
 
 namespace groovewright::part {
+
+double cross_angle(Angle from_top) { return std::numbers::pi / 2 + from_top.rad(); }
+
+double turned_once_deg(Angle a) {
+  const double turns = a.deg() / 360;
+  return 360 * (turns - std::floor(turns + 1e-12));
+}
 
 double sharp_height(const GrooveForm& g) { return g.pitch / (2 * tan_of(g.angle.half().rad())); }
 
@@ -60,8 +69,8 @@ double Rim::width() const {
   return behind_first_groove() + (grooves - 1) * groove.pitch.value + edge_distance.value + flange_width(front);
 }
 double Rim::end_diameter(Side side) const {
-  const auto& flange = side == Side::front ? front : rear;
-  return flange ? flange->diameter.value : outside_diameter();
+  const auto& guide = flange(side);
+  return guide ? guide->diameter.value : outside_diameter();
 }
 
 double Hub::bore_radius(double z) const {

@@ -81,11 +81,8 @@ double text_width(const Typeface& typeface, std::string_view utf8, double height
 
 std::string drawable(const Typeface& typeface, std::string_view utf8) {
   std::string text;
-  for (std::size_t at = 0; at < utf8.size();) {
-    const std::size_t n = utf8_length(utf8, at);
-    const std::string_view one = utf8.substr(at, n == 0 ? 1 : n);
-    text += typeface.wide.contains(characters(one).front()) ? std::string(one) : "?";
-    at += one.size();
+  for (const std::string_view one : cut_into_characters(utf8)) {
+    text += typeface.wide.contains(characters(one).front()) ? one : "?";
   }
   return text;
 }

@@ -273,6 +273,10 @@ Vec2 Edge::tangent_at(double t) const {
   return turn == Turn::ccw ? left_of(out) : -1.0 * left_of(out);
 }
 
+Vec2 polar(double radius, double rad) { return {radius * cos_of(rad), radius * sin_of(rad)}; }
+
+Edge straight(Vec2 a, Vec2 b) { return {a, b, Edge::Turn::straight, {}}; }
+
 Edge Edge::reversed() const {
   const Turn back = turn == Turn::straight ? turn : turn == Turn::ccw ? Turn::cw : Turn::ccw;
   return {b, a, back, centre};
@@ -294,6 +298,12 @@ double area(const Path& p) {
     if (e.is_arc()) twice += e.radius() * e.radius() * (e.sweep() - sin_of(e.sweep()));
   }
   return twice / 2;
+}
+
+double outermost(const Path& p) {
+  double y = 0;
+  for (const Edge& e : p) y = std::max({y, e.a.y, e.b.y});
+  return y;
 }
 
 Path circle(Vec2 centre, double radius) {

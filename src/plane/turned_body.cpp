@@ -448,4 +448,10 @@ MassProperties mass_properties(const TurnedBody& body) {
   return m;
 }
 
+double widest(const RoundHole& hole) {
+  double r = 0;
+  for (const Vec2& p : hole.profile) r = std::max(r, p.y);
+  return r;
+}
+
 }  // namespace groovewright::plane

@@ -13,21 +13,9 @@ using plane::Path;
 using plane::Vec2;
 using std::numbers::pi;
 
-double widest(const plane::RoundHole& h) {
-  double r = 0;
-  for (const Vec2& v : h.profile) r = std::max(r, v.y);
-  return r;
-}
-
 }  // namespace
 
-Vec2 polar(double radius, double angle) { return {radius * cos_of(angle), radius * sin_of(angle)}; }
-
-double outside(const section::Section& section) {
-  double r = 0;
-  for (const plane::Edge& e : section.body.section) r = std::max({r, e.a.y, e.b.y});
-  return r;
-}
+double outside(const section::Section& section) { return plane::outermost(section.body.section); }
 double inside(const section::Section& section) {
   double r = outside(section);
   for (const plane::Edge& e : section.body.section) r = std::min({r, e.a.y, e.b.y});
@@ -38,7 +26,7 @@ Clearance::Clearance(const section::Section& section) : section_(section), outer
 
 double Clearance::of_ray(double angle) const {
   const plane::TurnedBody& body = section_.body;
-  const Vec2 ray = polar(1, angle);
+  const Vec2 ray = plane::polar(1, angle);
   double least = outer_;
   for (const plane::RoundHole& h : body.holes) {
     const double along = std::max(0.0, plane::dot(h.at, ray));
@@ -64,7 +52,7 @@ double Clearance::of_point(Vec2 p) const {
     least = std::min(least, plane::contains(loop, p) ? -d : d);
   }
   for (const plane::Slot& s : body.slots) {
-    const Vec2 ray = polar(1, s.angle);
+    const Vec2 ray = plane::polar(1, s.angle);
     const double along = plane::dot(p, ray), across = std::abs(plane::cross(ray, p)) - s.width / 2;
     // A slot lies on its own side of the axis.
     if (along > 0) least = std::min(least, std::max(across, s.inward ? along - s.floor : s.floor - along));

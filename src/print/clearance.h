@@ -5,7 +5,6 @@
 
 namespace groovewright::print {
 
-[[nodiscard]] plane::Vec2 polar(double radius, double angle);
 /// The greatest and the least radius of the section.
 [[nodiscard]] double outside(const section::Section& section);
 [[nodiscard]] double inside(const section::Section& section);

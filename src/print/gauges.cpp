@@ -42,10 +42,10 @@ mesh::Mesh ring_sector(const std::vector<Vec2>& section, double inner, double ou
   const mesh::Mesh ring = mesh::tessellate({polygon(section), {}, {}, {}}, deflection);
   const double span = std::min(kSpan, kLongestArc / inner);
   const double from = kSectorFrom;
-  std::vector<Vec2> wedge{polar(0.5 * inner, from)};
+  std::vector<Vec2> wedge{plane::polar(0.5 * inner, from)};
   constexpr int kSteps = 6;
-  for (int i = 0; i <= kSteps; ++i) wedge.push_back(polar(1.3 * outer, from + span * i / kSteps));
-  wedge.push_back(polar(0.5 * inner, from + span));
+  for (int i = 0; i <= kSteps; ++i) wedge.push_back(plane::polar(1.3 * outer, from + span * i / kSteps));
+  wedge.push_back(plane::polar(0.5 * inner, from + span));
   mesh::Mesh sector = mesh::cut_out(ring, wedge, {}, deflection);
   pose(sector, stands ? standing(from) : turned(pi / 2 - from - span / 2));
   return sector;
@@ -129,7 +129,8 @@ std::vector<const HolePattern*> patterns(const Part& part) {
 
 void add_holes(plane::TurnedBody& body, const HolePattern& p, double radius, double low, double high) {
   for (const Angle& a : p.angles) {
-    body.holes.push_back({p.id, polar(p.circle / 2, a.rad() + pi / 2), {{high, radius}, {low, radius}}, true});
+    body.holes.push_back(
+        {p.id, plane::polar(p.circle / 2, part::cross_angle(a)), {{high, radius}, {low, radius}}, true});
   }
 }
 

@@ -44,7 +44,7 @@ class Marker {
     for (const part::HolePattern& p : variant.part.holes) {
       const double head = p.thread ? p.thread->head_diameter : 0;
       for (const Angle& a : p.angles) {
-        const double at = a.rad() + pi / 2;
+        const double at = part::cross_angle(a);
         taken_.push_back(
             {p.circle / 2 * Vec2{cos_of(at), sin_of(at)}, std::max({head, p.sink_diameter, p.diameter.value}) / 2});
       }

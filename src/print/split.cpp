@@ -51,8 +51,8 @@ Extent sector(double inner, double outer, double from, double to) {
   const int steps = std::max(2, static_cast<int>(std::ceil((to - from) / kTried)));
   for (int i = 0; i <= steps; ++i) {
     const double angle = from + (to - from) * i / steps;
-    e.add(polar(inner, angle));
-    e.add(polar(outer, angle));
+    e.add(plane::polar(inner, angle));
+    e.add(plane::polar(outer, angle));
   }
   return e;
 }
@@ -162,7 +162,7 @@ class Joiner {
   }
 
   [[nodiscard]] bool has_metal(const Dovetail& d, double angle) const {
-    const Vec2 ray = polar(1, angle), across{-ray.y, ray.x};
+    const Vec2 ray = plane::polar(1, angle), across{-ray.y, ray.x};
     constexpr int kSteps = 4;
     for (int i = -kSteps; i <= kSteps; ++i) {
       const double r = d.middle + (d.head + kBeside) * i / kSteps;
@@ -178,7 +178,7 @@ class Joiner {
   /// Where the most metal is round it, on both sides of the cut.
   void add_dowel(Cut& cut) const {
     const double depth = printer_.dowel_length / 2, radius = printer_.dowel_diameter / 2 + printer_.hole_shrink / 2;
-    const Vec2 ray = polar(1, cut.angle), across{-ray.y, ray.x};
+    const Vec2 ray = plane::polar(1, cut.angle), across{-ray.y, ray.x};
     double best = radius + kBeside / 2;
     std::optional<DowelHole> found;
     double low_z = 1e9, high_z = -1e9;
@@ -272,7 +272,7 @@ PieceOutline outline(const section::Section& section, const Cut& before, const C
   const double inner = inside(section) / 2, outer = 1.3 * outside(section), gap = printer.joint_gap;
   PieceOutline piece;
   const auto place = [](const Cut& cut, Vec2 at) {
-    const Vec2 ray = polar(1, cut.angle);
+    const Vec2 ray = plane::polar(1, cut.angle);
     return at.x * ray + at.y * Vec2{-ray.y, ray.x};
   };
   const auto add_holes = [&](const Cut& cut, const std::vector<Vec2>& line, std::size_t first, bool inwards) {
@@ -290,7 +290,7 @@ PieceOutline outline(const section::Section& section, const Cut& before, const C
   double sweep = after.angle - before.angle;
   if (sweep <= 0) sweep += 2 * pi;
   constexpr int kSteps = 12;
-  for (int i = 1; i < kSteps; ++i) piece.points.push_back(polar(outer, before.angle + sweep * i / kSteps));
+  for (int i = 1; i < kSteps; ++i) piece.points.push_back(plane::polar(outer, before.angle + sweep * i / kSteps));
   std::vector<Vec2> tab = joint_line(after.dovetail, inner, outer, gap, false);
   std::reverse(tab.begin(), tab.end());
   add_holes(after, tab, piece.points.size(), true);

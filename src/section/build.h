@@ -22,9 +22,6 @@ void add_openings(const part::Part& part, Section& section, Diagnostics& diagnos
 /// Drilled depth of a blind tapped hole: its full thread and the tap's run-out. mm, without the drill's point.
 [[nodiscard]] double drill_depth(const part::HolePattern& pattern);
 
-/// Angle in the cross plane (ccw from +x) of an angle counted from 12 o'clock.
-[[nodiscard]] double cross_angle(Angle from_top);
-
 /// Least distance of a hole from the turned faces around it, mouths' own walls left out. Inner fillets count only
 /// `with_fillets`: a hole may not cut into one, but metal is not thin there.
 [[nodiscard]] double wall_round(const plane::RoundHole& hole, const Section& section, bool with_fillets);

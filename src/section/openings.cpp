@@ -12,6 +12,7 @@
 namespace groovewright::section {
 namespace {
 
+using part::cross_angle;
 using part::HolePattern;
 using part::MarkPlace;
 using part::Part;
@@ -20,6 +21,7 @@ using plane::Edge;
 using plane::Level;
 using plane::Path;
 using plane::Pocket;
+using plane::polar;
 using plane::RoundHole;
 using plane::Slot;
 using plane::Vec2;
@@ -31,8 +33,6 @@ constexpr double kPointAngleDeg = 118;
 constexpr double kRunOutPitches = 2.5;
 
 std::string mm(double v) { return trimmed(v, 3) + " mm"; }
-
-Vec2 polar(double radius, double angle) { return {radius * cos_of(angle), radius * sin_of(angle)}; }
 
 double sign(Side side) { return side == Side::front ? 1 : -1; }
 const char* word(Side side) { return side == Side::front ? "front" : "rear"; }
@@ -613,8 +613,6 @@ double gap_between(const Path& a, const Path& b) {
 }  // namespace
 
 double drill_depth(const HolePattern& p) { return p.depth + (p.tapped ? kRunOutPitches * p.thread->pitch : 0); }
-
-double cross_angle(Angle from_top) { return std::numbers::pi / 2 + from_top.rad(); }
 
 bool alike(const RoundHole& a, const RoundHole& b) {
   return a.profile == b.profile && std::abs(norm(a.at) - norm(b.at)) < kSame;

@@ -393,7 +393,7 @@ class OutlineMaker {
   }
 
   [[nodiscard]] Knee outer_knee(const Rim& rim, Side side, double z) const {
-    const auto& flange = side == Side::front ? rim.front : rim.rear;
+    const auto& flange = rim.flange(side);
     return {{z, rim.end_diameter(side) / 2}, flange ? flange->edge_break.value : rim.edge_break.value};
   }
 

@@ -20,12 +20,6 @@ constexpr const char* kSpec = "spec";
 constexpr const char* kSpecOrZero = "spec, or 0 where it says nothing";
 constexpr double kSameAngle = 1e-9;
 
-/// Degrees in [0, 360).
-double turned_once(Angle a) {
-  const double turns = a.deg() / 360;
-  return 360 * (turns - std::floor(turns + 1e-12));
-}
-
 Dimension length(std::string id, std::string label, double value, std::string source, std::string symbol = "") {
   return {std::move(id), std::move(label), std::move(symbol), value, "mm", {}, {}, std::move(source)};
 }
@@ -47,7 +41,7 @@ Dimension angle(std::string id, const std::string& what, Angle from_top, std::st
   return {std::move(id),
           what + ", angle counter-clockwise seen from the front, 0 at 12 o'clock",
           "",
-          turned_once(from_top),
+          part::turned_once_deg(from_top),
           "deg",
           {},
           {},
@@ -209,8 +203,7 @@ void add_bore(const Part& part, Rows& rows) {
     add(length(id + "_depth", "Depth of " + what + ", from the hub's face", s.depth, kSpec));
   }
   for (const part::Register& r : part.hub.registers) {
-    const std::string id = std::string("register_") + word(r.side),
-                      what = std::string(word(r.side)) + (r.depth > 0 ? " recess" : " spigot");
+    const std::string id = r.id(), what = std::string(word(r.side)) + (r.depth > 0 ? " recess" : " spigot");
     add(fitted(id + "_diameter", "Register, " + what, r.diameter, r.fit, std::string(kSpec) + "; fit " + r.fit_source));
     add(length(id + "_depth", (r.depth > 0 ? "Depth of the " : "Height of the ") + what, std::abs(r.depth), kSpec));
   }

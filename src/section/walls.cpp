@@ -89,8 +89,7 @@ Swept swept_outward(const plane::Slot& s, double reach) {
 
 /// Pockets and outward slots, one of each ring of equal ones.
 std::vector<Swept> swept_openings(const Section& section) {
-  double reach = 0;
-  for (const Edge& e : section.body.section) reach = std::max({reach, e.a.y, e.b.y});
+  const double reach = plane::outermost(section.body.section);
   std::vector<Swept> all;
   const auto seen = [&](const std::string& id) {
     return !all.empty() && all.back().id.substr(0, all.back().id.find('[')) == id.substr(0, id.find('['));
