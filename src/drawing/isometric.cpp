@@ -19,7 +19,6 @@
 namespace groovewright::drawing {
 namespace {
 
-using plane::Edge;
 using plane::Ink;
 using plane::Path;
 using plane::polar;

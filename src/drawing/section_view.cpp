@@ -296,9 +296,12 @@ class SectionView {
     const double radius = std::min(6.5, length_of(d.window.width(), d.window.height()) / 2 * scale_ + 0.5);
     view_.lines.push_back({Ink::dimension, plane::circle(middle, radius)});
     const Piece letter = s_.voice.text(d.letter, kViewTitle);
-    for (double far = radius + 1.5; far < radius + 60; far += 1.5) {
-      for (int k = 0; k < 16; ++k) {
-        const double angle = -std::numbers::pi / 2 + (k % 2 == 0 ? 1 : -1) * (k + 1) / 2 * std::numbers::pi / 8;
+    constexpr int kRings = 39, kDirections = 16;
+    for (int ring = 1; ring <= kRings; ++ring) {
+      const double far = radius + 1.5 * ring;
+      for (int k = 0; k < kDirections; ++k) {
+        const int away = (k + 1) / 2;  // from straight down, by turns to either side
+        const double angle = -std::numbers::pi / 2 + (k % 2 == 0 ? away : -away) * std::numbers::pi / 8;
         const Vec2 out = plane::polar(1, angle);
         const Vec2 at = middle + (far + kViewTitle / 2) * out - Vec2{letter.width / 2, kViewTitle / 2};
         if (!is_clear(letter, at)) continue;
