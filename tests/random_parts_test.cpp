@@ -106,6 +106,29 @@ TEST(RandomParts, AreSoundOrExplained) {
   EXPECT_GE(made * 2, count) << "the generator hardly makes possible parts any more";
 }
 
+/// ISO 129-1 (dimension lines clear of text, leaders that don't cross): on every sheet, whatever the part.
+TEST(RandomParts, DrawingsStandClear) {
+  const int wanted = from_environment("GROOVEWRIGHT_CASES", 500);
+  job::Want want;
+  want.kinds = {job::Kind::drawing};
+  int sheets = 0;
+  over_seeds(2 * wanted, [&](std::uint64_t seed) {
+    if (sheets == wanted) return;
+    Drawn drawn = draw(seed);
+    if (!drawn.prepared) return;
+    const part::DrawingWish& wish = drawn.prepared->part.drawing;
+    if (!job::plan_drawing(*drawn.prepared, want, {}, drawn.diagnostics)) {
+      EXPECT_TRUE(wish.sheet || wish.scale) << "refused though sheet and scale were free";
+      EXPECT_TRUE(drawn.diagnostics.has_errors()) << "refused without a word";
+      return;
+    }
+    ++sheets;
+    const drawing::Faults& f = drawn.prepared->drawing->faults;
+    EXPECT_EQ(f.total(), 0) << f.first;
+  });
+  EXPECT_EQ(sheets, wanted) << "the generator hardly makes possible parts any more";
+}
+
 // ---- the same part, written in another way ----
 
 std::vector<Code> codes(const Diagnostics& d) {

@@ -70,7 +70,7 @@ struct Faults {
   int words_on_lines = 0;   ///< a line through a text box
   int leaders_crossed = 0;  ///< two leaders
   int lost_arrows = 0;      ///< an arrow's tip on no line
-  int off_sheet = 0;        ///< ink outside the frame
+  int off_sheet = 0;        ///< ink beyond the sheet's edge
   std::string first;        ///< the first one found, in words
   [[nodiscard]] int total() const {
     return words_on_words + words_on_lines + leaders_crossed + lost_arrows + off_sheet;

@@ -19,6 +19,7 @@ using plane::View;
 constexpr double kBetween = 2.5, kShoulder = 3, kBefore = 0.8;
 constexpr double kDot = 0.5;  // radius
 constexpr double kShift = 4;
+constexpr int kShifts = 5;
 
 struct Choice {
   std::vector<std::size_t> order;   ///< labels from the top down
@@ -49,15 +50,14 @@ class Column {
           std::swap(other.order[i], other.order[j]);
           consider(other);
         }
-        for (const double step : {kShift, -kShift, 5 * kShift, -5 * kShift}) {
-          Choice other = now;
-          other.shift += step;
-          consider(other);
-        }
-        for (std::size_t k = 0; k < labels_[i].anchors.size(); ++k) {
-          Choice other = now;
-          other.anchor[i] = k;
-          consider(other);
+        // An anchor and the column's place together: either alone may lead from one crossing into another.
+        for (int step = -kShifts; step <= kShifts; ++step) {
+          for (std::size_t k = 0; k < labels_[i].anchors.size(); ++k) {
+            Choice other = now;
+            other.shift = now.shift + step * kShift;
+            other.anchor[i] = k;
+            consider(other);
+          }
         }
       }
     }

@@ -37,10 +37,15 @@ class SectionView {
     constexpr double kLaneToText = 7;
     stack(view_, spans_[0], Beside::left, std::min(shape_.low.x, drawn_.low.x + kFirstLane - kLaneToText), scribe());
     stack(view_, spans_[1], Beside::right, std::max(shape_.high.x, drawn_.high.x - kFirstLane + kLaneToText), scribe());
-    stack(view_, spans_[2], Beside::above, shape_.high.y, scribe());
+    // Upright texts may be longer than the part is high: level lanes begin beyond them.
+    const Box upright = extents(view_, scribe().typeface());
+    stack(view_, spans_[2], Beside::above, std::max(shape_.high.y, upright.high.y - kFirstLane + kLaneToText),
+          scribe());
     // The seat's extension line passes all lanes below: texts keep clear of it.
-    stack(view_, spans_[3], Beside::below, shape_.low.y, scribe(), {x(0)});
+    stack(view_, spans_[3], Beside::below, std::min(shape_.low.y, upright.low.y + kFirstLane - kLaneToText), scribe(),
+          {x(0)});
     seat();
+    for (const Detail& d : details) ring(d);
     for (const Detail& d : details) mark(d);
     return std::move(view_);
   }
@@ -162,11 +167,13 @@ class SectionView {
     const double z = end_of(of_register(s_.section, r), r.side, 0);
     diameter(r.diameter, z, r.side, with_squareness(size(id), id), datum_of(s_.requirements, id));
   }
-  /// The locating diameter carries its squareness to the seat.
+  /// The locating diameter carries its squareness to the seat: behind it, or under it where the view is not so high.
   [[nodiscard]] Piece with_squareness(Piece text, const std::string& id) const {
     const Zone* zone = find_zone(s_.requirements, "location_squareness");
     if (zone == nullptr || datum_of(s_.requirements, id).empty()) return text;
-    return row({std::move(text), s_.voice.frame(*zone)}, 1.5);
+    Piece in_line = row({text, s_.voice.frame(*zone)}, 1.5);
+    const double beyond = shape_.high.y - at(s_.rows, id).value / 2 * scale_;
+    return in_line.width < beyond ? in_line : column({std::move(text), s_.voice.frame(*zone)}, 2 * kClear);
   }
 
   void bore() {
@@ -290,11 +297,18 @@ class SectionView {
     }
   }
 
-  /// A circle round what a detail shows, on the lower half, and the detail's letter beside it.
+  [[nodiscard]] Vec2 middle_of(const Detail& d) const {
+    return {x((d.window.low.x + d.window.high.x) / 2), -(d.window.low.y + d.window.high.y) / 2 * scale_};
+  }
+  [[nodiscard]] double ring_radius(const Detail& d) const {
+    return std::min(6.5, length_of(d.window.width(), d.window.height()) / 2 * scale_ + 0.5);
+  }
+  /// A circle round what a detail shows, on the lower half.
+  void ring(const Detail& d) { view_.lines.push_back({Ink::dimension, plane::circle(middle_of(d), ring_radius(d))}); }
+  /// The detail's letter beside its circle.
   void mark(const Detail& d) {
-    const Vec2 middle{x((d.window.low.x + d.window.high.x) / 2), -(d.window.low.y + d.window.high.y) / 2 * scale_};
-    const double radius = std::min(6.5, length_of(d.window.width(), d.window.height()) / 2 * scale_ + 0.5);
-    view_.lines.push_back({Ink::dimension, plane::circle(middle, radius)});
+    const Vec2 middle = middle_of(d);
+    const double radius = ring_radius(d);
     const Piece letter = s_.voice.text(d.letter, kViewTitle);
     constexpr int kRings = 39, kDirections = 16;
     for (int ring = 1; ring <= kRings; ++ring) {
@@ -304,13 +318,19 @@ class SectionView {
         const double angle = -std::numbers::pi / 2 + (k % 2 == 0 ? away : -away) * std::numbers::pi / 8;
         const Vec2 out = plane::polar(1, angle);
         const Vec2 at = middle + (far + kViewTitle / 2) * out - Vec2{letter.width / 2, kViewTitle / 2};
-        if (!is_clear(letter, at)) continue;
+        const Vec2 begin = middle + radius * out, end = middle + (far - 2.2) * out;
+        const bool is_far = far > radius + 4;
+        if (!is_clear(letter, at) || (is_far && passes_words(begin, end))) continue;
         put(view_, letter, at);
-        if (far > radius + 4) line(view_, Ink::dimension, middle + radius * out, middle + (far - 2.2) * out);
+        if (is_far) line(view_, Ink::dimension, begin, end);
         return;
       }
     }
     put(view_, letter, middle);
+  }
+  [[nodiscard]] bool passes_words(Vec2 a, Vec2 b) const {
+    return std::any_of(view_.words.begin(), view_.words.end(),
+                       [&](const plane::Words& w) { return enters(a, b, plane::box(scribe().typeface(), w)); });
   }
   [[nodiscard]] bool is_clear(const Piece& piece, Vec2 at) const {
     const double l = at.x - kClear, r = at.x + piece.width + kClear, b = at.y - piece.below - kClear,

@@ -62,10 +62,10 @@ Lanes lanes_of(Beside side) {
 
 constexpr double kFar = 1e6;
 
-/// Places an interval of `width` between walls and before `end`, as near to `middle` as can be.
-Interval between_walls(std::vector<double> walls, double width, double middle, double end) {
-  std::erase_if(walls, [&](double w) { return w > end; });
-  walls.push_back(-kFar), walls.push_back(end);
+/// Places an interval of `width` between walls and within `bounds`, as near to `middle` as can be.
+Interval between_walls(std::vector<double> walls, double width, double middle, const Interval& bounds) {
+  std::erase_if(walls, [&](double w) { return w < bounds.low || w > bounds.high; });
+  walls.push_back(bounds.low), walls.push_back(bounds.high);
   std::sort(walls.begin(), walls.end());
   Interval best;
   double nearest = std::numeric_limits<double>::infinity();
@@ -85,7 +85,9 @@ Placed arranged(SizeLine span, const std::vector<double>& walls) {
   p.arrows_outside = room < 2 * kArrow + 1;
   std::vector<double> own = walls;
   own.push_back(span.from), own.push_back(span.to);
-  p.text = between_walls(own, span.text.width, (span.from + span.to) / 2, span.text_before ? span.to : kFar);
+  // A datum hangs at the line's beginning: no text there.
+  p.text = between_walls(own, span.text.width, (span.from + span.to) / 2,
+                         {span.datum.empty() ? -kFar : span.from, span.text_before ? span.to : kFar});
   p.line = {span.from, span.to};
   p.line.take(p.text);
   if (p.arrows_outside) p.line.take({span.from - kTail, span.to + kTail});

@@ -54,6 +54,11 @@ View table(const std::string& id, const std::string& title, const std::vector<st
 
 bool is_uneven(const Subject& s, const HolePattern& p) { return find(s.rows, p.id + "_angle1") != nullptr; }
 
+/// "36", or "36 - 1" where one is left out.
+std::string teeth_of(const part::ToneRing& t) {
+  return std::to_string(t.teeth) + (t.missing > 0 ? " - " + std::to_string(t.missing) : "");
+}
+
 std::string class_of_iso_2768(part::GeneralTolerance g) {
   switch (g) {
     case part::GeneralTolerance::iso_2768_f:
@@ -148,14 +153,16 @@ View notes(const Subject& s, double width) {
     add(v.filled(part.finish->masked ? "note_coating_masked" : "note_coating",
                  {part.finish->name, v.length(part.finish->film)}));
   }
-  if (const Dimension* fillet = find(s.rows, "web_fillet")) add(v.filled("note_fillet", {v.length(fillet->value)}));
+  if (const Dimension* fillet = find(s.rows, "web_fillet"); fillet != nullptr && fillet->value > 0) {
+    add(v.filled("note_fillet", {v.length(fillet->value)}));
+  }
   add(v.filled("note_edges", {v.length(at(s.rows, "edge_break").value)}));
   add(v.word("note_surfaces"));
   if (part.tone_ring) {
     const part::ToneRing& t = *part.tone_ring;
-    add(v.filled("note_tone_ring", {v.word(t.side == part::Side::front ? "front" : "rear"), std::to_string(t.teeth),
-                                    std::to_string(t.missing), v.length(t.gap), v.length(t.tooth_height),
-                                    v.length(t.thickness), v.plain(at(s.rows, "tone_ring_start").value, "deg")}));
+    add(v.filled("note_tone_ring", {v.word(t.side == part::Side::front ? "front" : "rear"), teeth_of(t),
+                                    v.length(t.gap), v.length(t.tooth_height), v.length(t.thickness),
+                                    v.plain(at(s.rows, "tone_ring_start").value, "deg")}));
   }
   for (std::size_t i = 0; i < part.marks.size(); ++i) {
     if (part.marks[i].on == part::MarkPlace::rear || part.marks[i].on == part::MarkPlace::rear_edge) {
