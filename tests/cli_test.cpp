@@ -317,8 +317,9 @@ std::string manifest_errors(const fs::path& folder) {
 }
 
 std::set<std::string> whole_folder(const std::string& name) {
-  return {name + ".step",     name + ".stl",       name + ".3mf",        name + ".glb",
-          name + ".sheet.md", name + ".sheet.csv", name + ".sheet.json", "manifest.json"};
+  return {name + ".step",        name + ".stl",         name + ".3mf",        name + ".glb",
+          name + ".sheet.md",    name + ".sheet.csv",   name + ".sheet.json", name + ".drawing.pdf",
+          name + ".drawing.svg", name + ".drawing.dxf", "manifest.json"};
 }
 
 TEST_P(BuiltDemo, PassesAndIsWhole) {
@@ -799,6 +800,7 @@ TEST_F(Cli, LeavesJustTheKindsThatWereWanted) {
       {"stl,glb", {"one.stl", "one.glb", "manifest.json"}},
       {"3mf", {"one.3mf", "manifest.json"}},
       {"sheet", {"one.sheet.md", "one.sheet.csv", "one.sheet.json", "manifest.json"}},
+      {"drawing", {"one.drawing.pdf", "one.drawing.svg", "one.drawing.dxf", "manifest.json"}},
   };
   for (const Case& c : cases) {
     SCOPED_TRACE("--only " + c.only);

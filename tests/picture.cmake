@@ -8,7 +8,8 @@ set(shown_spec ${PROJECT_SOURCE_DIR}/profiles/demo/${shown}.yaml)
 set(shown_folder ${CMAKE_CURRENT_BINARY_DIR}/pictures)
 set(pictures ${PROJECT_SOURCE_DIR}/profiles/demo/pictures)
 add_custom_target(pictures
-  COMMAND groovewright build ${shown_spec} --only stl --out ${shown_folder} --quiet
+  COMMAND groovewright build ${shown_spec} --only stl,drawing --out ${shown_folder} --quiet
+  COMMAND pdftoppm -r 80 -gray -singlefile -png ${shown_folder}/${shown}/${shown}.drawing.pdf ${pictures}/${shown}-drawing
   COMMAND gw_picture shade ${shown_folder}/${shown}/${shown}.stl ${pictures}/${shown}.png
   COMMAND groovewright build ${shown_spec} --only print --printer large-300 --out ${shown_folder}/print --quiet
   COMMAND gw_picture shade ${shown_folder}/print/${shown}/${shown}.print.stl ${pictures}/${shown}-print.png

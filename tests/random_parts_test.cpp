@@ -77,6 +77,7 @@ bool is_ours(const Check& c) {
 void expect_sound(const Drawn& drawn, const solid::Kernel& kernel) {
   job::Want want;
   want.deflection = 0.05;
+  want.kinds.erase(job::Kind::drawing);
   const job::Made made =
       job::make(*drawn.prepared, drawn.document, want, {[&]() -> const solid::Kernel& { return kernel; }, {}});
   int judged = 0;

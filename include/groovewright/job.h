@@ -28,8 +28,8 @@ enum class Kind { step, stl, three_mf, glb, sheet, drawing, print };
 [[nodiscard]] std::vector<std::string> kind_names();
 
 struct Want {
-  /// All but the print, which wants a printer chosen, and the drawing.
-  std::set<Kind> kinds{Kind::step, Kind::stl, Kind::three_mf, Kind::glb, Kind::sheet};
+  /// All but the print, which wants a printer chosen.
+  std::set<Kind> kinds{Kind::step, Kind::stl, Kind::three_mf, Kind::glb, Kind::sheet, Kind::drawing};
   double deflection = mesh::kDefaultDeflection;  ///< mm
   report::Units units = report::Units::mm;
   std::string printer = "bench-220", plastic = "pla";  ///< of the fit-check print
