@@ -161,21 +161,23 @@ class GrooveDetail {
   /// The included angle between the extended flanks of the last groove shown.
   void angle() {
     const int k = shown() - 1;
-    const double half = rim_.groove.angle.half().rad(), apex = rim_.apex_diameter() / 2;
-    const Vec2 point = window_.at({z(k), apex});
-    arc_radius_ = (crest() - apex) * window_.scale() / cos_of(half) + 4;
-    Edge arc{point + arc_radius_ * Vec2{sin_of(half), cos_of(half)},
-             point + arc_radius_ * Vec2{-sin_of(half), cos_of(half)}, Edge::Turn::ccw, point};
+    const double half = rim_.groove.angle.half().rad();
+    const double sharp_root = rim_.apex_diameter() / 2 - part::sharp_height(rim_.form());
+    const Vec2 point = window_.at({z(k), sharp_root});
+    const double radius = (crest() - sharp_root) * window_.scale() / cos_of(half) + 4;
+    arc_top_ = point.y + radius;
+    Edge arc{point + radius * Vec2{sin_of(half), cos_of(half)}, point + radius * Vec2{-sin_of(half), cos_of(half)},
+             Edge::Turn::ccw, point};
     out_.view.lines.push_back({Ink::dimension, {arc}});
     for (const double side : {1.0, -1.0}) {
       const Vec2 out{side * sin_of(half), cos_of(half)};
-      line(out_.view, Ink::dimension, point + (arc_radius_ - 3) * out, point + (arc_radius_ + 2) * out);
+      line(out_.view, Ink::dimension, point + (radius - 3) * out, point + (radius + 2) * out);
       // The arrow lies along the chord of its own length.
-      const double lean = half - kArrow / 2 / arc_radius_;
-      arrow(out_.view, point + arc_radius_ * out, {side * cos_of(lean), -sin_of(lean)});
+      const double lean = half - kArrow / 2 / radius;
+      arrow(out_.view, point + radius * out, {side * cos_of(lean), -sin_of(lean)});
     }
     for (const double share : {0.5, -0.5, 0.2, -0.2}) {
-      arc_points_.push_back(point + arc_radius_ * Vec2{sin_of(share * half), cos_of(share * half)});
+      arc_points_.push_back(point + radius * Vec2{sin_of(share * half), cos_of(share * half)});
     }
   }
 
@@ -191,7 +193,7 @@ class GrooveDetail {
     if (rim_.grooves > 1) {
       span(z(0), z(1), row({size("groove_pitch"), s_.voice.text(sum())}, 1));
     }
-    const double edge = std::max(window_.paper().high.y, window_.at({0, rim_.apex_diameter() / 2}).y + arc_radius_);
+    const double edge = std::max(window_.paper().high.y, arc_top_);
     stack(out_.view, std::move(above), Beside::above, edge - 4, s_.voice.scribe());
   }
   [[nodiscard]] std::string sum() const {
@@ -251,7 +253,7 @@ class GrooveDetail {
   Window window_;
   Detail out_;
   Vec2 ball_;
-  double ball_radius_ = 0, arc_radius_ = 0;
+  double ball_radius_ = 0, arc_top_ = 0;
   std::vector<Vec2> arc_points_;
 };
 
