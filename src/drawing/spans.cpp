@@ -111,6 +111,26 @@ std::vector<Path> joined(const std::vector<Path>& runs, const Limit& limit) {
   return closed;
 }
 
+/// An arc that the limit did not cut is one edge again.
+Path rejoined(const Path& loop) {
+  const auto is_one = [](const Edge& e, const Edge& f) {
+    return e.is_arc() && e.turn == f.turn && e.centre.x == f.centre.x && e.centre.y == f.centre.y;
+  };
+  Path out;
+  for (const Edge& e : loop) {
+    if (!out.empty() && is_one(out.back(), e)) {
+      out.back().b = e.b;
+    } else {
+      out.push_back(e);
+    }
+  }
+  if (out.size() > 2 && is_one(out.back(), out.front())) {
+    out.front().a = out.back().a;
+    out.pop_back();
+  }
+  return out;
+}
+
 std::vector<Span> united(std::vector<Span> all) {
   std::sort(all.begin(), all.end(), [](const Span& s, const Span& t) { return s.from < t.from; });
   std::vector<Span> out;
@@ -186,7 +206,9 @@ std::vector<Path> clipped(const Path& closed, const Limit& limit) {
   const Path parts = parted(closed, limit);
   const auto is_in = [&](const Edge& e) { return is_within(e, limit); };
   if (std::all_of(parts.begin(), parts.end(), is_in)) return {closed};
-  return joined(runs_within(parts, limit), limit);
+  std::vector<Path> loops = joined(runs_within(parts, limit), limit);
+  for (Path& loop : loops) loop = rejoined(loop);
+  return loops;
 }
 
 bool lies_on(const Edge& edge, const Limit& limit) {

@@ -6,10 +6,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
-#include <filesystem>
-#include <fstream>
-#include <functional>
-#include <iterator>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <sstream>
@@ -17,32 +13,21 @@
 #include <vector>
 
 #include "../ink_page.h"
-#include "bitmap.h"
-#include "groovewright/ink.h"
-#include "run.h"
+#include "pages.h"
 
 namespace groovewright {
 namespace {
 
-namespace fs = std::filesystem;
 using nlohmann::json;
 using plane::Edge;
 using plane::Vec2;
 using readers::Bitmap;
+using readers::field;
+using readers::File;
+using readers::kPixelsPerMm;
+using readers::point;
+using readers::said_by;
 using testing::drawing_typeface;
-
-std::string bytes_of(const fs::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(in), {}};
-}
-
-/// What a tool says. A tool that is missing or fails is a failure of the test.
-std::string said_by(const std::string& command) {
-  const readers::Outcome outcome = readers::run(command);
-  EXPECT_NE(outcome.status, 127) << command << ": a tool is missing: run ./setup.sh";
-  EXPECT_EQ(outcome.status, 0) << command << "\n" << outcome.said;
-  return outcome.said;
-}
 
 const plane::Page& page() {
   static const plane::Page made = testing::test_page();
@@ -55,33 +40,7 @@ const plane::View& view(const std::string& id) {
   return *found;
 }
 
-/// A file that lasts as long as the test.
-class File {
- public:
-  File(const std::string& bytes, const std::string& extension) : path_(readers::written(bytes, extension)) {}
-  ~File() { fs::remove(path_); }
-  File(const File&) = delete;
-  File& operator=(const File&) = delete;
-  [[nodiscard]] std::string quoted() const { return "'" + path_ + "'"; }
-  [[nodiscard]] const std::string& path() const { return path_; }
-
- private:
-  std::string path_;
-};
-
-std::string pdf_bytes(const plane::Page& p) {
-  const std::string font = bytes_of(GW_DRAWING_FONT);
-  EXPECT_FALSE(font.empty()) << GW_DRAWING_FONT << ": run ./setup.sh";
-  return ink::to_pdf(p, drawing_typeface(), font);
-}
-
-/// The value behind `key:` in what pdfinfo prints.
-std::string field(const std::string& info, const std::string& key) {
-  const std::size_t at = info.find("\n" + key + ":") + 1;
-  if (at == 0) return "";
-  const std::size_t from = info.find_first_not_of(' ', at + key.size() + 1), end = info.find('\n', at);
-  return from < end ? info.substr(from, end - from) : "";
-}
+std::string pdf_bytes(const plane::Page& p) { return readers::pdf_bytes(p, drawing_typeface()); }
 
 // ---- PDF ----
 
@@ -131,17 +90,9 @@ TEST(Pdf, CarriesItsFont) {
   EXPECT_GE(fonts, 1);
 }
 
-/// With one blank for each run of white space: pdftotext breaks lines that are not level between words.
-std::string on_one_line(const std::string& text) {
-  std::istringstream in(text);
-  std::string out = " ";
-  for (std::string word; in >> word;) out += word + " ";
-  return out;
-}
-
 TEST(Pdf, GivesItsTextBack) {
   const File pdf(pdf_bytes(page()), "pdf");
-  const std::string text = on_one_line(said_by("pdftotext -raw -enc UTF-8 " + pdf.quoted() + " -"));
+  const std::string text = readers::text_of(pdf);
   for (const plane::View& one : page().views) {
     for (const plane::Words& words : one.words) {
       EXPECT_NE(text.find(" " + words.text + " "), std::string::npos) << words.text << " is not in\n" << text;
@@ -155,43 +106,8 @@ TEST(Pdf, RefusesAFontThatIsNone) {
 
 // ---- pictures ----
 
-constexpr double kPixelsPerMm = 10;  // 254 dots an inch
 /// How far ink may lie beside its place: two pixels.
 constexpr double kBeside = 0.2;
-
-Bitmap drawn_by_poppler(const plane::Page& p) {
-  const File pdf(pdf_bytes(p), "pdf");
-  const std::string root = pdf.path() + ".page";
-  said_by("pdftoppm -gray -r 254 -singlefile " + pdf.quoted() + " '" + root + "'");
-  const Bitmap map = readers::read_pgm(bytes_of(root + ".pgm"));
-  fs::remove(root + ".pgm");
-  return map;
-}
-
-Bitmap drawn_by_librsvg(const plane::Page& p) {
-  const File svg(ink::to_svg(p, drawing_typeface()), "svg");
-  const std::string png = svg.path() + ".png";
-  said_by("rsvg-convert --dpi-x 254 --dpi-y 254 -o '" + png + "' " + svg.quoted());
-  const Bitmap map = readers::read_png(bytes_of(png));
-  fs::remove(png);
-  return map;
-}
-
-Bitmap drawn_by_chromium(const plane::Page& p) {
-  const File svg(ink::to_svg(p, drawing_typeface()), "svg");
-  const std::string png = svg.path() + ".png", folder = svg.path() + ".chromium";
-  const auto css_pixels = [](double mm) { return std::to_string(static_cast<int>(std::ceil(mm * 96 / 25.4))); };
-  said_by(
-      "timeout 120 chromium --headless --no-sandbox --disable-gpu --disable-background-networking "
-      "--disable-component-update --disable-sync --no-first-run --hide-scrollbars "
-      "--force-device-scale-factor=2.6458333333 --window-size=" +
-      css_pixels(p.width) + "," + css_pixels(p.height) + " --user-data-dir='" + folder + "' --screenshot='" + png +
-      "' 'file://" + svg.path() + "'");
-  const Bitmap map = readers::read_png(bytes_of(png));
-  fs::remove(png);
-  fs::remove_all(folder);
-  return map;
-}
 
 /// A picture asked in mm of the page.
 class Drawn {
@@ -214,7 +130,7 @@ class Drawn {
 
 struct Renderer {
   const char* name;
-  Bitmap (*draw)(const plane::Page&);
+  Bitmap (*draw)(const plane::Page&, const Typeface&);
   /// How much narrower than asked for words may come out, of their width: librsvg knows neither `textLength` nor
   /// `font-kerning`, so it moves pairs like "AV" together.
   double narrower = 0;
@@ -229,7 +145,8 @@ class Pictures : public ::testing::TestWithParam<Renderer> {
     static std::map<std::string, Drawn> all;
     const auto found = all.find(GetParam().name);
     if (found != all.end()) return found->second;
-    return all.emplace(GetParam().name, Drawn(GetParam().draw(page()), page().height)).first->second;
+    return all.emplace(GetParam().name, Drawn(GetParam().draw(page(), drawing_typeface()), page().height))
+        .first->second;
   }
 };
 
@@ -328,22 +245,14 @@ TEST_P(Pictures, ShowWordsInTheirBoxAndOverAllOfIt) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Renderers, Pictures,
-                         ::testing::Values(Renderer{"poppler", &drawn_by_poppler},
-                                           Renderer{"librsvg", &drawn_by_librsvg, 0.08},
-                                           Renderer{"chromium", &drawn_by_chromium}),
+                         ::testing::Values(Renderer{"poppler", &readers::drawn_by_poppler},
+                                           Renderer{"librsvg", &readers::drawn_by_librsvg, 0.08},
+                                           Renderer{"chromium", &readers::drawn_by_chromium}),
                          [](const auto& one) { return std::string(one.param.name); });
 
 // ---- DXF ----
 
-json audited(const plane::Page& p) {
-  const File dxf(ink::to_dxf(p, drawing_typeface()), "dxf");
-  // Debian's own Python, for which Debian's ezdxf is.
-  const std::string said =
-      said_by("/usr/bin/python3 '" + std::string(GW_SOURCE_DIR) + "/tests/tools/audit_dxf.py' " + dxf.quoted());
-  return json::parse(said, nullptr, false);
-}
-
-Vec2 point(const json& at) { return {at[0].get<double>(), at[1].get<double>()}; }
+json audited(const plane::Page& p) { return readers::audited(p, drawing_typeface()); }
 
 void expect_near(const json& found, Vec2 wanted, const std::string& what) {
   EXPECT_NEAR(point(found).x, wanted.x, 1e-6) << what << " " << found;
