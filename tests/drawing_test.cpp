@@ -104,6 +104,67 @@ TEST(Drawing, LeadsWithALongBoreAndOtherwiseWithTheSeat) {
   }
 }
 
+TEST(Drawing, NamesOneSystemOfStandardsByItsSheet) {
+  // ISO 8015 and ISO 5458 (CZ) on ISO sheets, ASME Y14.5-2018 on ANSI sheets, whatever the units.
+  const std::string yaml = testing::file_text(GW_SOURCE_DIR "/profiles/demo/larkspur-crank-24.yaml");
+  for (const Units units : {Units::mm, Units::inch}) {
+    for (const bool ansi : {false, true}) {
+      SCOPED_TRACE(std::string(units == Units::mm ? "mm" : "inch") + (ansi ? ", ANSI D" : ", A1"));
+      const Planned p = planned(yaml + (ansi ? "drawing: {sheet: ansi-d}\n" : "drawing: {sheet: A1}\n"), units);
+      ASSERT_TRUE(p.sheet) << p.made.diagnostics.text();
+      std::string all;
+      for (const std::string& w : words(p.sheet->page)) all += w + "\n";
+      EXPECT_EQ(all.find("ASME Y14.5-2018") != std::string::npos, ansi);
+      EXPECT_EQ(all.find("ISO 8015") != std::string::npos, !ansi);
+      EXPECT_EQ(all.find(" CZ") != std::string::npos, !ansi);
+      EXPECT_EQ(all.find("in inches") != std::string::npos, units == Units::inch);
+    }
+  }
+}
+
+TEST(Drawing, TakesWhatIsMuch) {
+  std::string angles, revisions;
+  for (int i = 0; i < 36; ++i) angles += (i > 0 ? ", " : "") + std::to_string(10 * i + i % 3) + " deg";
+  for (int i = 0; i < 12; ++i) {
+    revisions += std::string(i > 0 ? ", " : "") + "{revision: \"" + std::to_string(i) +
+                 "\", text: \"changed a thing, and another, and one more, and the first one back again\"}";
+  }
+  const std::string large = "{effective_diameter: 200 mm}", solid = "body: {solid: true}\n";
+  struct Case {
+    const char* what;
+    std::string yaml;
+    std::string says;
+  };
+  const Case cases[] = {
+      {"40 grooves", testing::disc(large, "", "", solid, "PK", 40), "40"},
+      {"36 holes", testing::disc(large, "", "  bolts: {count: 36, size: M6, circle: 150 mm}\n"), "36× ⌀"},
+      {"36 uneven holes", testing::disc(large, "", "  bolts: {angles: [" + angles + "], size: M5, circle: 150 mm}\n"),
+       "352°"},
+      {"12 revisions", testing::disc(large, "", "", solid + "drawing: {revisions: [" + revisions + "]}\n"), "11"},
+      {"a title of one word of 400 letters",
+       testing::disc(large, "", "", "title: " + std::string(400, 'x') + "\n" + solid), "xxx"},
+  };
+  for (const Case& c : cases) {
+    SCOPED_TRACE(c.what);
+    const Planned p = planned(c.yaml);
+    ASSERT_TRUE(p.sheet) << p.made.diagnostics.text();
+    EXPECT_EQ(p.sheet->faults.total(), 0) << p.sheet->faults.first;
+    const auto said = words(p.sheet->page);
+    EXPECT_TRUE(std::any_of(said.begin(), said.end(), [&](const std::string& w) { return w.starts_with(c.says); }))
+        << c.says;
+  }
+}
+
+TEST(Drawing, RefusesAnEmptyTitle) {
+  for (const char* title : {"title: \"\"\n", "title: \"  \"\n"}) {
+    const testing::MadePart made = testing::made_part(
+        testing::disc("{effective_diameter: 120 mm}", "", "", title + std::string("body: {solid: true}\n")));
+    EXPECT_FALSE(made.part);
+    ASSERT_TRUE(made.diagnostics.has_errors());
+    EXPECT_NE(made.diagnostics.all().front().message.find("not an empty one"), std::string::npos);
+  }
+}
+
 TEST(Drawing, RefusesASheetThatIsTooSmall) {
   const std::string yaml = testing::file_text(GW_SOURCE_DIR "/profiles/demo/larkspur-crank-24.yaml");
   const Planned p = planned(yaml + "drawing: {sheet: A4, scale: 1:1}\n");

@@ -159,10 +159,10 @@ class Planner {
       : part_(part),
         section_(section),
         style_(style),
-        voice_(style, part.drawing.dual_units),
+        formats_(wished_formats()),
+        voice_(style, formats_.front().ansi ? System::asme : System::iso, part.drawing.dual_units),
         requirements_(requirements(part, section, rows)),
         looks_{cut(part, section), face(part, section), isometric(section)},
-        formats_(wished_formats()),
         subject_{part,          section, rows,
                  requirements_, voice_,  part.drawing.projection_on(formats_.front().sheet) == spec::Projection::first},
         details_(details(subject_)),
@@ -249,10 +249,10 @@ class Planner {
   const Part& part_;
   const section::Section& section_;
   Style style_;
+  std::vector<Format> formats_;
   Voice voice_;
   Requirements requirements_;
   Looks looks_;
-  std::vector<Format> formats_;
   Subject subject_;
   std::vector<Detail> details_;
   View groove_table_, hole_table_;

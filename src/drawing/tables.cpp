@@ -141,13 +141,13 @@ View notes(const Subject& s, double width) {
   };
   const Part& part = s.part;
   add(v.filled("note_units", {v.units() == Units::mm ? v.word("millimetres") : v.word("inches")}));
-  const bool ansi = s.voice.units() == Units::inch;
+  const bool asme = v.system() == System::asme;
   const auto general = part.drawing.general_tolerance.value;
   add(general == part::GeneralTolerance::iso_22081
-          ? v.filled(ansi ? "note_general_asme" : "note_general",
+          ? v.filled(asme ? "note_general_asme" : "note_general",
                      {v.plain(part.limit("general_size").value), v.plain(part.limit("general_zone").value)})
           : v.filled("note_general_2768", {class_of_iso_2768(general)}));
-  add(v.word(ansi ? "note_system_asme" : "note_system"));
+  add(v.word(asme ? "note_system_asme" : "note_system"));
   add(v.word("note_controlled"));
   if (part.finish && part.finish->film > 0) {
     add(v.filled(part.finish->masked ? "note_coating_masked" : "note_coating",
@@ -230,7 +230,7 @@ double title_height(const Voice& v, const std::string& title, double width) {
 View title_block(const Subject& s, const SheetNames& names, double width) {
   const Voice& v = s.voice;
   const Part& part = s.part;
-  const bool ansi = v.units() == Units::inch;
+  const bool asme = v.system() == System::asme;
   View view{"title_block", v.word("title_block"), {}, {}};
   constexpr double kRow = 10;
   const double title_cell = width * 0.62,
@@ -240,7 +240,7 @@ View title_block(const Subject& s, const SheetNames& names, double width) {
   const auto general = part.drawing.general_tolerance.value;
   const std::string tolerance = general != part::GeneralTolerance::iso_22081
                                     ? "ISO 2768-1 " + class_of_iso_2768(general)
-                                : ansi ? v.word("see_notes")
+                                : asme ? v.word("see_notes")
                                        : "ISO 22081";
   const std::vector<Field> fields{
       {0, y4, title_cell, tall, v.word("part_name"), part.title.empty() ? part.name : part.title},
@@ -251,7 +251,7 @@ View title_block(const Subject& s, const SheetNames& names, double width) {
       {width * 0.62, y3, width * 0.2, kRow, v.word("mass"), mass.value + " " + mass.unit},
       {width * 0.82, y3, width * 0.18, kRow, v.word("revision"), part.revision},
       {0, y2, width * 0.34, kRow, v.word("tolerances"), tolerance},
-      {width * 0.34, y2, width * 0.28, kRow, v.word("system"), ansi ? "ASME Y14.5-2018" : "ISO 8015"},
+      {width * 0.34, y2, width * 0.28, kRow, v.word("system"), asme ? "ASME Y14.5-2018" : "ISO 8015"},
       {width * 0.62, y2, width * 0.2, kRow, v.word("scale"), names.scale},
       {width * 0.82, y2, width * 0.18, kRow, v.word("sheet"), v.filled("sheet_of", {"1", "1"}) + ", " + names.format},
       {0, 0, width * 0.34, kRow, v.word("drawn_by"), ""},

@@ -102,7 +102,8 @@ Piece Voice::frame(const Zone& zone) const {
       break;
   }
   std::string width = (zone.diametral ? "⌀" : "") + length(*zone.row.upper);
-  if (zone.common) width += " CZ";
+  // ASME Y14.5 takes a pattern as one without a sign.
+  if (zone.common && system_ == System::iso) width += " CZ";
   if (zone.maximum_material) width += " Ⓜ";
   cells.push_back(text(width));
   for (const std::string& letter : zone.datums) cells.push_back(text(letter));

@@ -18,15 +18,20 @@ struct Marks {
   bool reference = false;   ///< in brackets: follows from others
 };
 
+/// The standards that govern a sheet, by its format: never mixed.
+enum class System { iso, asme };
+
 /// Everything that one sheet's words depend on.
 class Voice {
  public:
-  Voice(const Style& style, bool dual) : style_(style), scribe_(style.typeface), dual_(dual) {}
+  Voice(const Style& style, System system, bool dual)
+      : style_(style), scribe_(style.typeface), system_(system), dual_(dual) {}
 
   [[nodiscard]] const Scribe& scribe() const { return scribe_; }
   [[nodiscard]] const std::string& word(const std::string& key) const { return style_.texts.at(key); }
   [[nodiscard]] std::string filled(const std::string& key, const std::vector<std::string>& with) const;
   [[nodiscard]] Units units() const { return style_.units; }
+  [[nodiscard]] System system() const { return system_; }
 
   /// A length, angle or mass as written, without its unit: trailing zeros dropped where no limits are stated.
   [[nodiscard]] std::string plain(double value, const std::string& unit = "mm") const;
@@ -43,6 +48,7 @@ class Voice {
 
   Style style_;
   Scribe scribe_;
+  System system_;
   bool dual_;
 };
 
