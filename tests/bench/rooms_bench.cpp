@@ -6,6 +6,7 @@
 
 #include "groovewright/catalog.h"
 #include "groovewright/gauge.h"
+#include "groovewright/ink.h"
 #include "groovewright/job.h"
 #include "groovewright/mesh.h"
 
@@ -92,7 +93,7 @@ void mesh_generators(benchmark::State& state) {
 }
 BENCHMARK(mesh_generators)->Unit(benchmark::kMicrosecond);
 
-template <auto Write>
+template <std::string (*Write)(const mesh::Mesh&, const mesh::Label&)>
 void mesh_writer(benchmark::State& state) {
   const auto p = prepared();
   const auto m = mesh::tessellate(p.section.body, kDeflection);
@@ -136,6 +137,39 @@ void sheets(benchmark::State& state) {
   }
 }
 BENCHMARK(sheets)->Unit(benchmark::kMicrosecond);
+
+job::Prepared drawn() {
+  job::Prepared p = prepared();
+  Diagnostics d;
+  if (!job::plan_drawing(p, {}, {}, d)) std::abort();
+  return p;
+}
+
+void drawing_plan(benchmark::State& state) {
+  job::Prepared p = prepared();
+  for (auto _ : state) {
+    Diagnostics d;
+    benchmark::DoNotOptimize(job::plan_drawing(p, {}, {}, d));
+  }
+}
+BENCHMARK(drawing_plan)->Unit(benchmark::kMicrosecond);
+
+template <std::string (*Write)(const plane::Page&, const Typeface&)>
+void page_writer(benchmark::State& state) {
+  const job::Prepared p = drawn();
+  for (auto _ : state) benchmark::DoNotOptimize(Write(p.drawing->page, p.typeface));
+}
+BENCHMARK(page_writer<ink::to_svg>)->Unit(benchmark::kMicrosecond);
+BENCHMARK(page_writer<ink::to_dxf>)->Unit(benchmark::kMicrosecond);
+
+void page_to_pdf(benchmark::State& state) {
+  const job::Prepared p = drawn();
+  std::ifstream in(GW_DRAWING_FONT, std::ios::binary);
+  std::ostringstream font;
+  font << in.rdbuf();
+  for (auto _ : state) benchmark::DoNotOptimize(ink::to_pdf(p.drawing->page, p.typeface, font.str()));
+}
+BENCHMARK(page_to_pdf)->Unit(benchmark::kMicrosecond);
 
 }  // namespace
 

@@ -140,6 +140,12 @@ int main(int argc, char** argv) {
   row("", "ours, of the kernel's", ours / kernels, "1");
 
   const Command floor{"/bin/true"};
+  const Paired sheet = paired({program, "build", GW_SOURCE_DIR "/profiles/demo/larkspur-crank-24.yaml", "--out", out,
+                               "--quiet", "--only", "drawing"},
+                              floor, 2 * runs + 1);
+  row("build --only drawing, the eight-rib demo", "ms", sheet.a_ms, "100");
+  row("", "ms above an empty process", sheet.a_ms - sheet.b_ms, "");
+  row("", "peak MiB", sheet.a_mib, "");
   const std::pair<const char*, Command> quick[] = {{"check", {program, "check", eight}},
                                                    {"schema", {program, "schema"}},
                                                    {"list", {program, "list"}},
