@@ -41,39 +41,49 @@ constexpr Unit kDensity[] = {
 // "/K" is what is left of "23e-6/K" after its number.
 constexpr Unit kExpansion[] = {{"1e-6/K", 1, 1e6}, {"um/m/K", 1, 1e6}, {"1/K"}, {"/K", 1, 1, kSpelling}};
 
-constexpr std::array kAllUnits = {std::span<const Unit>(kLength),      std::span<const Unit>(kAngle),
-                                  std::span<const Unit>(kRatio),       std::span<const Unit>(kSpeed),
-                                  std::span<const Unit>(kTorque),      std::span<const Unit>(kPressure),
-                                  std::span<const Unit>(kTemperature), std::span<const Unit>(kPower),
-                                  std::span<const Unit>(kDensity),     std::span<const Unit>(kExpansion)};
+constexpr Unit kTorqueRate[] = {{"N m/deg", 1000 * 180, std::numbers::pi}, {"N m/rad", 1000}};
+constexpr Unit kForce[] = {{"N"}, {"kN", 1000}};
+constexpr Unit kForceRate[] = {{"N/mm"}};
+constexpr Unit kInertia[] = {
+    {"kg m2", 1e6}, {"kg cm2", 100}, {"kg mm2"}, {"kg m²", 1e6, 1, kSpelling}, {"kg mm²", 1, 1, kSpelling}};
+constexpr Unit kLinearMass[] = {{"kg/m"}, {"g/m", 1, 1000}};
+constexpr Unit kVelocity[] = {{"m/s"}};
+constexpr Unit kSpinUp[] = {{"rpm/s", std::numbers::pi, 30}, {"rad/s2"}, {"rad/s²", 1, 1, kSpelling}};
+constexpr Unit kVolume[] = {{"cm3"}, {"L", 1000}, {"l", 1000, 1, kSpelling}, {"cm³", 1, 1, kSpelling}};
 
-std::span<const Unit> units_of(Measure measure) {
-  switch (measure) {
-    case Measure::length:
-      return kLength;
-    case Measure::angle:
-      return kAngle;
-    case Measure::ratio:
-      return kRatio;
-    case Measure::speed:
-      return kSpeed;
-    case Measure::torque:
-      return kTorque;
-    case Measure::pressure:
-      return kPressure;
-    case Measure::temperature:
-      return kTemperature;
-    case Measure::power:
-      return kPower;
-    case Measure::density:
-      return kDensity;
-    case Measure::expansion:
-      return kExpansion;
-    case Measure::plain:
-      return {};
-  }
-  throw Broken("units_of: a measure that is none");
+/// What may be written for a measure, and a well-written value.
+struct Form {
+  Measure measure;
+  std::span<const Unit> units;
+  const char* example;
+};
+constexpr std::array kForms = {Form{Measure::length, kLength, "12 mm"},
+                               Form{Measure::angle, kAngle, "40 deg"},
+                               Form{Measure::ratio, kRatio, "24 %"},
+                               Form{Measure::speed, kSpeed, "6000 rpm"},
+                               Form{Measure::torque, kTorque, "28 N m"},
+                               Form{Measure::pressure, kPressure, "240 MPa"},
+                               Form{Measure::temperature, kTemperature, "80 °C"},
+                               Form{Measure::power, kPower, "38 kW"},
+                               Form{Measure::density, kDensity, "2.7 g/cm3"},
+                               Form{Measure::expansion, kExpansion, "23.6 1e-6/K"},
+                               Form{Measure::torque_rate, kTorqueRate, "0.35 N m/deg"},
+                               Form{Measure::force, kForce, "300 N"},
+                               Form{Measure::force_rate, kForceRate, "4 N/mm"},
+                               Form{Measure::inertia, kInertia, "0.0012 kg m2"},
+                               Form{Measure::linear_mass, kLinearMass, "0.021 kg/m"},
+                               Form{Measure::velocity, kVelocity, "50 m/s"},
+                               Form{Measure::spin_up, kSpinUp, "8000 rpm/s"},
+                               Form{Measure::volume, kVolume, "1900 cm3"},
+                               Form{Measure::plain, {}, "2.5"}};
+
+const Form& form_of(Measure measure) {
+  const auto* const found =
+      std::find_if(kForms.begin(), kForms.end(), [&](const Form& f) { return f.measure == measure; });
+  require(found != kForms.end(), "form_of: a measure that has no form");
+  return *found;
 }
+std::span<const Unit> units_of(Measure measure) { return form_of(measure).units; }
 
 const Unit* find_unit(std::span<const Unit> units, std::string_view name) {
   const auto found = std::find_if(units.begin(), units.end(), [&](const Unit& u) { return u.name == name; });
@@ -150,23 +160,26 @@ std::optional<double> take_inch_fraction(std::string_view& text) {
   return (*whole * part->below + part->above) / part->below;
 }
 
-/// "mm, 5", "mm x": a unit that we know and then something more.
+template <class Test>
+bool any_unit(const Test& test) {
+  return std::any_of(kForms.begin(), kForms.end(),
+                     [&](const Form& f) { return std::any_of(f.units.begin(), f.units.end(), test); });
+}
+
+/// "mm, 5", "mm x": a unit that we know and then something more. "N cm" is no such: "N" begins "N m", too.
 bool goes_on_after_a_unit(std::string_view text) {
-  for (const auto units : kAllUnits) {
-    for (const Unit& unit : units) {
-      if (text.starts_with(unit.name) && text.size() > unit.name.size() &&
-          std::string_view(" ,;").find(text[unit.name.size()]) != std::string_view::npos) {
-        return true;
-      }
-    }
-  }
-  return false;
+  return any_unit([&](const Unit& unit) {
+    if (!text.starts_with(unit.name) || text.size() == unit.name.size()) return false;
+    const char next = text[unit.name.size()];
+    const std::string head = std::string(unit.name) + ' ';
+    if (next == ' ' && any_unit([&](const Unit& u) { return u.name.starts_with(head); })) return false;
+    return next == ' ' || next == ',' || next == ';';
+  });
 }
 
 /// Whether what follows a number is a unit of another measure, or a word in a unit's stead, rather than rubbish.
 QuantityError error_of_unit(std::string_view unit) {
-  const auto knows = [&](std::span<const Unit> units) { return find_unit(units, unit) != nullptr; };
-  if (std::any_of(kAllUnits.begin(), kAllUnits.end(), knows)) return QuantityError::wrong_unit;
+  if (any_unit([&](const Unit& u) { return u.name == unit; })) return QuantityError::wrong_unit;
   const bool starts_like_one = is_letter(unit.front()) || unit.front() == '%' || unit.front() == '"' ||
                                static_cast<unsigned char>(unit.front()) >= 0x80;
   return starts_like_one && !goes_on_after_a_unit(unit) ? QuantityError::wrong_unit : QuantityError::not_a_number;
@@ -215,32 +228,19 @@ std::string allowed_units(Measure measure) {
   return listed(names, "or");
 }
 
-std::string example_of(Measure measure) {
-  switch (measure) {
-    case Measure::length:
-      return "12 mm";
-    case Measure::angle:
-      return "40 deg";
-    case Measure::ratio:
-      return "24 %";
-    case Measure::speed:
-      return "6000 rpm";
-    case Measure::torque:
-      return "28 N m";
-    case Measure::pressure:
-      return "240 MPa";
-    case Measure::temperature:
-      return "80 °C";
-    case Measure::power:
-      return "38 kW";
-    case Measure::density:
-      return "2.7 g/cm3";
-    case Measure::expansion:
-      return "23.6 1e-6/K";
-    case Measure::plain:
-      return "2.5";
-  }
-  throw Broken("example_of: a measure that is none");
+std::vector<std::string> unit_names(Measure measure) {
+  std::vector<std::string> names;
+  for (const Unit& unit : units_of(measure)) names.emplace_back(unit.name);
+  return names;
+}
+
+std::string example_of(Measure measure) { return form_of(measure).example; }
+
+std::pair<double, std::string> in_first_unit(double value, Measure measure) {
+  const std::span<const Unit> units = units_of(measure);
+  if (units.empty()) return {value, ""};
+  const Unit& unit = units.front();
+  return {value * unit.divide / unit.multiply, std::string(unit.name)};
 }
 
 }  // namespace groovewright

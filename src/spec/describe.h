@@ -8,17 +8,9 @@
 #include <vector>
 
 #include "groovewright/spec.h"
+#include "range.h"
 
 namespace groovewright::spec {
-
-/// Limits of a number; lengths in mm, angles in degrees, ratios as fractions.
-struct Range {
-  double least = kMinLength;
-  double most = kMaxLength;
-};
-inline constexpr Range kAnyLength{-kMaxLength, kMaxLength};
-inline constexpr Range kSmall{0.0, 100.0};
-inline constexpr Range kTurn{-360.0, 360.0};
 
 inline constexpr std::array kSides{Choice{"front", Side::front}, Choice{"rear", Side::rear}};
 inline constexpr std::array kHoleKinds{Choice{"clearance", HoleKind::clearance}, Choice{"tapped", HoleKind::tapped}};

@@ -4,6 +4,8 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
+#include <vector>
 
 namespace groovewright {
 
@@ -19,6 +21,14 @@ enum class Measure {
   power,        // W     from W kW hp
   density,      // kg/mm³ from g/cm3 kg/m3
   expansion,    // 1/K   from 1e-6/K um/m/K 1/K
+  torque_rate,  // N mm/rad from N m/deg N m/rad
+  force,        // N     from N kN
+  force_rate,   // N/mm
+  inertia,      // kg mm² from kg m2 kg cm2 kg mm2
+  linear_mass,  // kg/m  from kg/m g/m
+  velocity,     // m/s
+  spin_up,      // rad/s² from rpm/s rad/s2
+  volume,       // cm³   from cm3 L
   plain,        // 1     a number without unit
 };
 
@@ -36,7 +46,12 @@ struct Quantity {
 
 /// "mm, cm, m, um or in": what may be written for this measure, for messages.
 [[nodiscard]] std::string allowed_units(Measure measure);
+/// Every unit that is taken, silent spellings too; empty for a plain number.
+[[nodiscard]] std::vector<std::string> unit_names(Measure measure);
 /// "12 mm": an example of a well-written value, for messages.
 [[nodiscard]] std::string example_of(Measure measure);
+/// A value kept in our unit in the first that people may write, with that unit's name, for messages: 28000 N mm is
+/// 28 "N m".
+[[nodiscard]] std::pair<double, std::string> in_first_unit(double value, Measure measure);
 
 }  // namespace groovewright
