@@ -1,4 +1,5 @@
 #include "describe.h"
+#include "describe_drive.h"
 #include "reader.h"
 
 namespace groovewright::spec {
@@ -15,6 +16,18 @@ bool is_name(std::string_view text) {
 
 std::optional<Pulley> read_pulley(const TextFile& file, Diagnostics& diagnostics) {
   return read_document<Pulley>(file, "pulley", diagnostics);
+}
+
+std::optional<Drive> read_drive(const TextFile& file, Diagnostics& diagnostics) {
+  return read_document<Drive>(file, "drive", diagnostics);
+}
+
+std::vector<Written<std::string>> references(const Drive& drive) {
+  std::vector<Written<std::string>> files;
+  for (const DrivePulley& p : drive.pulleys) {
+    if (p.spec) files.push_back(*p.spec);
+  }
+  return files;
 }
 
 std::vector<Written<std::string>> references(const Pulley& pulley) {

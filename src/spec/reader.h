@@ -57,11 +57,30 @@ class Reader {
     quantity(key, out, measure, range, [](double v) { return v; });
   }
 
-  void angles(std::string_view key, std::vector<Written<Angle>>& out, int most, const char*) {
+  void angles(std::string_view key, std::vector<Written<Angle>>& out, int most, const char*, Range range = kTurn) {
+    quantities(key, out, most, Measure::angle, range, [](double v) { return Angle::rad(v); });
+  }
+  void lengths(std::string_view key, std::vector<Written<double>>& out, int most, const char*, Range range = {}) {
+    quantities(key, out, most, Measure::length, range, [](double v) { return v; });
+  }
+  void speeds(std::string_view key, std::vector<Written<double>>& out, int most, Range range, const char*) {
+    quantities(key, out, most, Measure::speed, range, [](double v) { return v; });
+  }
+  void numbers(std::string_view key, std::vector<Written<double>>& out, int most, Range range, const char*) {
+    quantities(key, out, most, Measure::plain, range, [](double v) { return v; });
+  }
+
+  template <class P>
+  void point(std::string_view key, std::optional<Written<P>>& out, const char*) {
     const Entry* e = take(key);
-    if (!e || !is_list(*e, 1, most)) return;
+    if (e) out = read_point<P>(key, e->value);
+  }
+  template <class P>
+  void points(std::string_view key, std::vector<Written<P>>& out, int least, int most, const char*) {
+    const Entry* e = take(key);
+    if (!e || !is_list(*e, least, most)) return;
     for (const Node& item : e->value.items) {
-      if (const auto v = read_number(item, key, Measure::angle, kTurn)) out.push_back({Angle::rad(*v), item.place});
+      if (const auto p = read_point<P>(key, item)) out.push_back(*p);
     }
   }
 
@@ -363,6 +382,30 @@ class Reader {
     const Entry* e = take(key);
     if (!e || !is_scalar(*e)) return;
     if (const auto v = read_number(e->value, key, measure, range)) out = {make(*v), e->value.place};
+  }
+
+  template <class T, class Make>
+  void quantities(std::string_view key, std::vector<Written<T>>& out, int most, Measure measure, Range range,
+                  Make make) {
+    const Entry* e = take(key);
+    if (!e || !is_list(*e, 1, most)) return;
+    for (const Node& item : e->value.items) {
+      if (const auto v = read_number(item, key, measure, range)) out.push_back({make(*v), item.place});
+    }
+  }
+
+  template <class P>
+  std::optional<Written<P>> read_point(std::string_view key, const Node& n) {
+    if (n.kind != Node::Kind::list || n.items.size() != 2) {
+      error(Code::wrong_kind, n.place, std::string(key),
+            "'" + std::string(key) + "' takes a place, [x, y], as [40 mm, 330 mm]");
+      return std::nullopt;
+    }
+    const Range range{-kMaxLength, kMaxLength};
+    const auto x = read_number(n.items[0], key, Measure::length, range),
+               y = read_number(n.items[1], key, Measure::length, range);
+    if (!x || !y) return std::nullopt;
+    return Written<P>{{*x, *y}, n.place};
   }
 
   std::optional<double> read_number(const Node& n, std::string_view key, Measure measure, Range range) {

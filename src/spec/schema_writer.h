@@ -94,9 +94,33 @@ class SchemaWriter {
     sign(range).end_object();
   }
 
-  void angles(std::string_view key, const std::vector<Written<Angle>>&, int most, const char* help) {
-    begin(key, help).field("type", "array").field("minItems", 1).field("maxItems", most).key("items").begin_object();
-    json_.field("$ref", "#/$defs/angle").end_object().end_object();
+  void angles(std::string_view key, const std::vector<Written<Angle>>&, int most, const char* help,
+              Range range = kTurn) {
+    array(key, with_range(help, range, " deg"), 1, most).begin_object().field("$ref", "#/$defs/angle");
+    json_.end_object().end_object();
+  }
+  void lengths(std::string_view key, const std::vector<Written<double>>&, int most, const char* help,
+               Range range = {}) {
+    array(key, help, 1, most).begin_object().field("$ref", "#/$defs/length");
+    sign(range).end_object().end_object();
+  }
+  void speeds(std::string_view key, const std::vector<Written<double>>&, int most, Range range, const char* help) {
+    array(key, with_range(help, range, " rpm"), 1, most).begin_object().field("$ref", "#/$defs/speed");
+    sign(range).end_object().end_object();
+  }
+  void numbers(std::string_view key, const std::vector<Written<double>>&, int most, Range range, const char* help) {
+    types(array(key, with_range(help, range, ""), 1, most).begin_object(), {"string", "number"});
+    json_.field("pattern", "^ *[-+]?" + kDecimal + " *$").field("minimum", range.least).field("maximum", range.most);
+    json_.end_object().end_object();
+  }
+  template <class P>
+  void point(std::string_view key, const std::optional<Written<P>>&, const char* help) {
+    array(key, help, 2, 2).begin_object().field("$ref", "#/$defs/length").end_object().end_object();
+  }
+  template <class P>
+  void points(std::string_view key, const std::vector<Written<P>>&, int least, int most, const char* help) {
+    array(key, help, least, most).begin_object().field("type", "array").field("minItems", 2).field("maxItems", 2);
+    json_.key("items").begin_object().field("$ref", "#/$defs/length").end_object().end_object().end_object();
   }
   void count(std::string_view key, const Count&, int least, int most, const char* help) {
     begin(key, help).key("anyOf").begin_array();
@@ -108,8 +132,7 @@ class SchemaWriter {
     begin(key, help).field("$ref", "#/$defs/word").end_object();
   }
   void words(std::string_view key, const std::vector<Written<std::string>>&, int least, int most, const char* help) {
-    begin(key, help).field("type", "array").field("minItems", least).field("maxItems", most);
-    json_.key("items").begin_object().field("$ref", "#/$defs/word").end_object().end_object();
+    array(key, help, least, most).begin_object().field("$ref", "#/$defs/word").end_object().end_object();
   }
   void named(std::string_view key, const Word&, std::vector<std::string> Names::*kind, const char* help) {
     begin(key, help).field("$ref", "#/$defs/word");
@@ -223,6 +246,11 @@ class SchemaWriter {
     return json_.key(key).begin_object().field("description", help);
   }
 
+  /// A list up to the schema of its items.
+  JsonWriter& array(std::string_view key, std::string_view help, int least, int most) {
+    return begin(key, help).field("type", "array").field("minItems", least).field("maxItems", most).key("items");
+  }
+
   /// Says which signs are refused, for text and for numbers.
   JsonWriter& sign(Range range) {
     if (range.least < 0) return json_;
@@ -291,6 +319,22 @@ inline void write_definitions(JsonWriter& json) {
   types(json.key("zero_or_negative").begin_object(), {"string", "number"}).field("pattern", kNegative + "|" + kZero);
   json.field("maximum", 0).end_object();
   json.end_object();
+}
+
+/// The whole schema of a document.
+template <class Document>
+std::string schema_of(const std::string& kind, const Names& known) {
+  JsonWriter json;
+  json.begin_object();
+  json.field("$schema", "https://json-schema.org/draft/2020-12/schema");
+  json.field("title", "groovewright " + kind + " document");
+  write_definitions(json);
+  Document empty;
+  SchemaWriter writer(json, known);
+  describe(writer, empty);
+  writer.finish();
+  json.end_object();
+  return json.text();
 }
 
 }  // namespace groovewright::spec
