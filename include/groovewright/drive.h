@@ -1,0 +1,6 @@
+// drive.h: the belt drive: its settled model, the belt's way, the tensioner, clearances, loads, and the rows that judge
+// them. Knows no document and draws nothing. Start with `Drive` (drive/model.h) and `course` (drive/route.h).
+#pragma once
+
+#include "groovewright/drive/model.h"
+#include "groovewright/drive/route.h"
