@@ -29,7 +29,8 @@ struct Sourced {
   std::string source;
 };
 
-/// A limit that depends on the effective diameter: the row with d_e <= up_to applies.
+/// A limit that depends on the effective diameter (a belt's: on its effective length): the row with d_e <= up_to
+/// applies.
 struct Step {
   double up_to = 0;  ///< mm; the last row has infinity
   double base = 0;
@@ -86,9 +87,13 @@ struct Belt {
   Sourced height;           ///< whole belt; nominal, an upper figure
   Sourced measured_height;  ///< what common practice measures; 0 where nothing is known
   Sourced cord_to_back;
-  Sourced speed_max;                        ///< m/s
-  std::optional<Sourced> speed_max_agreed;  ///< m/s, with the belt maker's word
-  Sourced mass_per_rib;                     ///< kg/m
+  Sourced speed_max;                                          ///< m/s
+  std::optional<Sourced> speed_max_agreed;                    ///< m/s, with the belt maker's word
+  Sourced mass_per_rib;                                       ///< kg/m
+  std::optional<Sourced> stiffness_per_rib;                   ///< N that would double the length
+  std::optional<Sourced> measured_under_per_rib;              ///< N in a strand while the length is measured
+  std::optional<Sourced> stretch;                             ///< lasting, over the belt's life, part of its length
+  std::optional<SteppedLimit> length_shorter, length_longer;  ///< tolerance, by effective length
 };
 
 struct Material {

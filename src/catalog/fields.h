@@ -25,8 +25,9 @@ inline constexpr Unit kDensity{Measure::density, {}};
 inline constexpr Unit kExpansion{Measure::expansion, {}};
 inline constexpr Unit kPlain{Measure::plain, {}};
 inline constexpr Unit kMicrometres{Measure::plain, "um"};
-inline constexpr Unit kMetresPerSecond{Measure::plain, "m/s"};
-inline constexpr Unit kKilogramsPerMetre{Measure::plain, "kg/m"};
+inline constexpr Unit kMetresPerSecond{Measure::velocity, {}};
+inline constexpr Unit kKilogramsPerMetre{Measure::linear_mass, {}};
+inline constexpr Unit kForce{Measure::force, {}};
 
 enum class Sign { positive, zero_too, any };
 

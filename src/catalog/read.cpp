@@ -181,6 +181,11 @@ void read_belt(Fields& file, const Heading& heading, Catalog& catalog) {
   b.speed_max = file.sourced("speed_max", kMetresPerSecond);
   b.speed_max_agreed = read_optional(file, "speed_max_agreed", kMetresPerSecond);
   b.mass_per_rib = file.sourced("mass_per_rib", kKilogramsPerMetre);
+  b.stiffness_per_rib = read_optional(file, "stiffness_per_rib", kForce);
+  b.measured_under_per_rib = read_optional(file, "measured_under_per_rib", kForce);
+  b.stretch = read_optional(file, "stretch", kPlain);
+  if (file.has("length_shorter")) b.length_shorter = read_stepped(file, "length_shorter");
+  if (file.has("length_longer")) b.length_longer = read_stepped(file, "length_longer");
   catalog.belts[b.section] = b;
 }
 

@@ -1,7 +1,8 @@
 #include "groovewright/drive/charge.h"
 
 #include <algorithm>
-#include <cmath>
+
+#include "groovewright/base/trig.h"
 
 namespace groovewright::drive {
 namespace {
@@ -84,7 +85,7 @@ class Flow {
 
 double compressed(double temperature, double pressure_ratio, double isentropic) {
   const double exponent = (kAdiabaticExponent - 1) / kAdiabaticExponent;
-  return temperature * (1 + (std::pow(pressure_ratio, exponent) - 1) / isentropic);
+  return temperature * (1 + (power_of(pressure_ratio, exponent) - 1) / isentropic);
 }
 
 double swallowed(double pressure, double temperature, double displacement, double rpm, int strokes, double filling) {

@@ -16,6 +16,10 @@ namespace groovewright {
 [[nodiscard]] inline double acos_of(double v) { return static_cast<double>(std::acos(static_cast<long double>(v))); }
 /// Requires: -1 <= v <= 1.
 [[nodiscard]] inline double asin_of(double v) { return static_cast<double>(std::asin(static_cast<long double>(v))); }
+/// x to the y. Requires: x > 0.
+[[nodiscard]] inline double power_of(double x, double y) {
+  return static_cast<double>(std::pow(static_cast<long double>(x), static_cast<long double>(y)));
+}
 /// sqrt(x² + y²); correctly rounded square root, so the same bits everywhere.
 [[nodiscard]] inline double length_of(double x, double y) {
   return static_cast<double>(std::sqrt(static_cast<long double>(x) * x + static_cast<long double>(y) * y));

@@ -1,0 +1,38 @@
+// settle.h: from the drive document to the settled drive: the one place where its defaults are decided.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+
+#include "groovewright/drive/model.h"
+#include "groovewright/spec/drive.h"
+
+namespace groovewright::drive {
+
+/// What a pulley document came to, for a pulley of the drive that names it by `spec`. Lengths mm.
+struct MadePulley {
+  std::string section;
+  double effective_radius = 0, outside_radius = 0, flange_height = 0;
+  int grooves = 0;
+  double rear_to_front = 0;         ///< rim with flanges
+  double rear_to_first_groove = 0;  ///< its rear face to the middle of the rearmost groove
+  double first_groove_z = 0;        ///< in the part's own frame
+  double inertia = 0;               ///< kg mm²
+  double reference_radius = 0;      ///< effective, of the overdrive's reference; 0: none
+  std::optional<double> speed_max;  ///< rpm
+};
+
+/// The data files below `profiles/` that a drive needs, sorted.
+[[nodiscard]] std::vector<std::string> files_named(const spec::Drive& drive);
+
+/// Settles a drive. `made` holds the pulleys of `spec::references`, by path as written. nullopt, with every mistake in
+/// `diagnostics` at its place, where numbers are missing or contradict each other.
+[[nodiscard]] std::optional<Drive> settle(const spec::Drive& drive, const catalog::Catalog& catalog,
+                                          const std::map<std::string, MadePulley>& made, Diagnostics& diagnostics);
+
+/// The belts that the document offers: effective lengths, rising; the belt in hand alone where it names one; empty
+/// where it says nothing.
+[[nodiscard]] std::vector<double> lengths_on_offer(const spec::Drive& drive);
+
+}  // namespace groovewright::drive
