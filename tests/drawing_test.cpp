@@ -1,7 +1,6 @@
 // The supplier drawing: what it demands, and that a drawing office would not send it back.
 #include <gtest/gtest.h>
 
-#include <filesystem>
 #include <set>
 
 #include "groovewright/drawing.h"
@@ -40,18 +39,9 @@ std::set<std::string> words(const plane::Page& page) {
   return all;
 }
 
-std::vector<std::string> demos() {
-  std::vector<std::string> files;
-  for (const auto& e : std::filesystem::directory_iterator(GW_SOURCE_DIR "/profiles/demo")) {
-    if (e.path().extension() == ".yaml") files.push_back(e.path());
-  }
-  std::sort(files.begin(), files.end());
-  return files;
-}
-
 TEST(Drawing, OfEveryDemoHasNoInkOverInk) {
-  ASSERT_GE(demos().size(), 5U);
-  for (const std::string& file : demos()) {
+  ASSERT_GE(testing::demos().size(), 5U);
+  for (const std::string& file : testing::demos()) {
     SCOPED_TRACE(file);
     const Planned p = planned(testing::file_text(file));
     ASSERT_TRUE(p.sheet) << p.made.diagnostics.text();

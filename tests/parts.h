@@ -4,9 +4,11 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <fstream>
 #include <sstream>
 #include <string>
+#include <vector>
 
 #include "groovewright/catalog.h"
 #include "groovewright/part.h"
@@ -39,6 +41,17 @@ inline std::string file_text(const std::string& path) {
   std::ostringstream text;
   text << in.rdbuf();
   return text.str();
+}
+
+/// The demos whose documents begin with this key, sorted.
+inline std::vector<std::string> demos(const std::string& kind = "pulley") {
+  std::vector<std::string> files;
+  for (const auto& e : std::filesystem::directory_iterator(GW_SOURCE_DIR "/profiles/demo")) {
+    if (e.path().extension() != ".yaml") continue;
+    if (file_text(e.path()).find("\n" + kind + ": ") != std::string::npos) files.push_back(e.path());
+  }
+  std::sort(files.begin(), files.end());
+  return files;
 }
 
 /// A disc of six PK ribs with lines that replace its own by key: `rim` lines go into the rim, `top` lines to the

@@ -39,16 +39,8 @@ std::map<std::string, std::string> judged_by_ajv(const std::string& schema, cons
   return verdicts;
 }
 
-std::vector<std::string> demos() {
-  std::vector<std::string> files;
-  for (const auto& e : fs::directory_iterator(kSource + "/profiles/demo")) {
-    if (e.path().extension() == ".yaml") files.push_back(e.path().string());
-  }
-  return files;
-}
-
 TEST(PulleySchema, TakesEveryDemo) {
-  const auto verdicts = judged_by_ajv(written(job::pulley_schema(), "json"), demos());
+  const auto verdicts = judged_by_ajv(written(job::pulley_schema(), "json"), testing::demos());
   ASSERT_GE(verdicts.size(), 4U);
   for (const auto& [file, why] : verdicts) EXPECT_EQ(why, "") << file;
 }
@@ -204,7 +196,7 @@ TEST(PulleySchema, AgreesWithTheReaderValueByValue) {
 
 TEST(SheetSchema, TakesTheSheetOfEveryDemo) {
   std::vector<std::string> files;
-  for (const auto& file : demos()) {
+  for (const auto& file : testing::demos()) {
     Diagnostics d;
     const auto pulley = spec::read_pulley({file, testing::file_text(file)}, d);
     ASSERT_TRUE(pulley) << d.text();
