@@ -1,2 +1,3 @@
 gw_test(drive_route_test ROOMS drive SOURCES drive_route_test.cpp LIBS rapidcheck)
+gw_test(drive_swing_test ROOMS drive SOURCES drive_swing_test.cpp LIBS rapidcheck)
 gw_test(drive_published_test ROOMS drive SOURCES published/drive_test.cpp)

@@ -3,4 +3,6 @@
 #pragma once
 
 #include "groovewright/drive/model.h"
+#include "groovewright/drive/ratios.h"
 #include "groovewright/drive/route.h"
+#include "groovewright/drive/swing.h"
