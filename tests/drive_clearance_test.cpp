@@ -135,7 +135,8 @@ TEST(Clearance, OverTheSwingIsTheLeastOfManyLooks) {
   int moved = 0;
   for (std::size_t k = 0; k < least.size(); ++k) {
     const std::string pair = part_name(d, c, least[k].a) + " and " + part_name(d, c, least[k].b);
-    EXPECT_LE(least[k].gap, looked[k].gap + kSweepError) << pair;
+    // Far pairs are looked at every degree: half of that moves the arm's end by 0.7 mm.
+    EXPECT_LE(least[k].gap, looked[k].gap + (looked[k].gap < kFarApart - 1 ? kSweepError : 0.8)) << pair;
     // The arm's end moves by 3 um between two looks.
     EXPECT_GE(least[k].gap, looked[k].gap - 0.01) << pair;
     ASSERT_TRUE(clearances.at(least[k].position == 0 ? 65 * kDegree : least[k].position, now));

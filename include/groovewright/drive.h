@@ -3,6 +3,7 @@
 #pragma once
 
 #include "groovewright/drive/clearance.h"
+#include "groovewright/drive/loads.h"
 #include "groovewright/drive/model.h"
 #include "groovewright/drive/ratios.h"
 #include "groovewright/drive/route.h"

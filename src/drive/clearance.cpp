@@ -19,7 +19,7 @@ constexpr double kDegree = std::numbers::pi / 180;
 constexpr int kSlideSteps = 100, kFewestSteps = 8, kMostSteps = 360;
 /// Golden section: each look leaves this much of the way in question.
 constexpr double kGolden = 0.6180339887498949;
-constexpr int kLooks = 34;
+constexpr int kLooks = 31;
 
 }  // namespace
 
@@ -248,7 +248,7 @@ bool Clearances::at(double position, std::vector<Gap>& gaps) {
   return true;
 }
 
-double Clearances::refine(std::size_t k, double from, double to, Gap& best) {
+void Clearances::refine(std::size_t k, double from, double to, Gap& best) {
   const auto look = [&](double position) {
     if (!place(position)) return kUnlimited;
     Gap gap;
@@ -273,7 +273,6 @@ double Clearances::refine(std::size_t k, double from, double to, Gap& best) {
       at_b = look(b);
     }
   }
-  return best.gap;
 }
 
 bool Clearances::over_swing(std::vector<Gap>& gaps) {
@@ -301,7 +300,7 @@ bool Clearances::over_swing(std::vector<Gap>& gaps) {
     if (!pairs_[k].moves) continue;
     laid = laid || best[k] >= 0;
     const auto step = [&](int i) { return from + way * std::clamp(i, 0, steps) / steps; };
-    if (best[k] >= 0) (void)refine(k, step(best[k] - 1), step(best[k] + 1), gaps[k]);
+    if (best[k] >= 0 && gaps[k].gap < kFarApart) refine(k, step(best[k] - 1), step(best[k] + 1), gaps[k]);
   }
   return laid;
 }

@@ -33,6 +33,8 @@ struct Gap {
 
 /// Error of a least gap over a swing, where it has one minimum only within two degrees (a slide: a fiftieth) of it.
 inline constexpr double kSweepError = 1e-6;
+/// Gaps over this are only looked at every degree (a hundredth of a slide's way): nobody asks for more of them.
+inline constexpr double kFarApart = 50;
 
 /// All pairs of parts that could touch: not two obstacles, not a span and the rounds it touches, not two spans at one
 /// round. What the tensioner does not move is measured once. Holds on to the drive, which must outlive it.
@@ -64,7 +66,7 @@ class Clearances {
   [[nodiscard]] bool moves(PartId part) const;
   void add_pairs();
   void measure(std::size_t pair, double position, Gap& gap) const;
-  double refine(std::size_t pair, double from, double to, Gap& best);
+  void refine(std::size_t pair, double from, double to, Gap& best);
 
   const Drive* drive_;
   Course course_;
