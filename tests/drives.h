@@ -108,12 +108,12 @@ inline Drive larkspur() {
   Tensioner t;
   t.name = "arm";
   t.after = 0;
-  t.pivot = {-200, 110};
+  t.pivot = {-98, 90};
   t.arm_length = 82;
   t.idler = flat("arm", {}, 32.5);
-  t.free = 5 * kDegree;
-  t.stop_a = 5 * kDegree;
-  t.stop_b = 75 * kDegree;
+  t.free = 65 * kDegree;
+  t.stop_a = 65 * kDegree;
+  t.stop_b = 105 * kDegree;
   t.effort = 28000;
   t.rate = 350 / kDegree;
   t.friction = {0.3, "test"};

@@ -2,5 +2,9 @@
 // them. Knows no document and draws nothing. Start with `Drive` (drive/model.h) and `course` (drive/route.h).
 #pragma once
 
+#include "groovewright/drive/clearance.h"
+#include "groovewright/drive/loads.h"
 #include "groovewright/drive/model.h"
+#include "groovewright/drive/ratios.h"
 #include "groovewright/drive/route.h"
+#include "groovewright/drive/swing.h"

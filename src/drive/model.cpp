@@ -3,13 +3,13 @@
 #include <cmath>
 #include <numbers>
 
-#include "groovewright/base/trig.h"
+#include "groovewright/drive/loads.h"
 
 namespace groovewright::drive {
 namespace {
 
-/// Half of the groove's included angle, the same for all sections of ISO 9981 and 9982.
-constexpr double kHalfGroove = 20 * std::numbers::pi / 180;
+/// Included angle of the grooves, the same for all sections of ISO 9981 and 9982.
+constexpr Angle kGroove = Angle::deg(40);
 
 Sourced in_rad(Sourced degrees) {
   degrees.value *= std::numbers::pi / 180;
@@ -24,7 +24,7 @@ double Tensioner::far_stop() const { return std::abs(stop_a - free) <= std::abs(
 
 double effective_friction(const Contact& contact) {
   const bool wedges = contact.side == Side::ribs && !contact.includes_wedge;
-  return wedges ? contact.friction.value / sin_of(kHalfGroove) : contact.friction.value;
+  return wedges ? wedged_friction(contact.friction.value, kGroove) : contact.friction.value;
 }
 
 Limits limits(const catalog::Catalog& catalog) {

@@ -1,0 +1,196 @@
+#include "groovewright/drive/swing.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "groovewright/base/broken.h"
+#include "groovewright/base/trig.h"
+#include "root.h"
+
+namespace groovewright::drive {
+namespace {
+
+/// Steps in which the swing is looked through for the place where the belt grows taut.
+constexpr int kSteps = 24;
+/// A change of sign that leaves more than this is a jump, where the belt would fall off, mm.
+constexpr double kJump = 1e-6;
+
+}  // namespace
+
+Swing::Swing(const Drive& drive, const Course& course) {
+  require(drive.tensioner.has_value() && course.idler != kNone, "Swing: a tensioner");
+  require(course.size() >= 3, "Swing: three rounds at least");
+  const Tensioner& t = *drive.tensioner;
+  mover_.slides = t.slides();
+  mover_.pivot = t.pivot;
+  mover_.direction = {cos_of(t.direction), sin_of(t.direction)};
+  mover_.arm = t.arm_length;
+  near_ = t.near_stop();
+  far_ = t.far_stop();
+  free_ = t.free;
+  effort_ = t.effort;
+  rate_ = t.rate;
+  friction_ = t.friction.value;
+  const double stiffness = drive.belt.stiffness_per_rib.value * drive.belt.ribs;
+  give_ = stiffness > 0 ? 1 / stiffness : 0;
+  measured_under_ = drive.belt.measured_under_per_rib.value * drive.belt.ribs;
+
+  const std::size_t n = course.size(), b = course.before(course.idler), a = course.next(course.idler);
+  before_ = course.rounds[b];
+  idler_ = course.rounds[course.idler];
+  after_ = course.rounds[a];
+  laid_ = true;
+  // From `after` on round to `before` nothing moves but the two ends' arcs.
+  Span last;
+  for (std::size_t i = a; i != b; i = course.next(i)) {
+    Span span;
+    laid_ = laid_ && tangent(course.rounds[i], course.rounds[course.next(i)], span);
+    if (!laid_) return;
+    fixed_ += span.length;
+    if (i == a) {
+      out_of_after_ = span;
+    } else {
+      fixed_ += course.rounds[i].radius * wrap_between(course.rounds[i], last, span, n == 2);
+    }
+    last = span;
+  }
+  into_before_ = last;
+}
+
+bool Swing::at(double position, Spot& spot) const {
+  if (!laid_) return false;
+  Round idler = idler_;
+  Vec2 motion = mover_.direction;
+  if (mover_.slides) {
+    idler.centre = mover_.pivot + position * mover_.direction;
+  } else {
+    const Vec2 arm = mover_.arm * Vec2{cos_of(position), sin_of(position)};
+    idler.centre = mover_.pivot + arm;
+    motion = {-arm.y, arm.x};
+  }
+  if (!tangent(before_, idler, spot.in) || !tangent(idler, after_, spot.out)) return false;
+  spot.position = position;
+  spot.centre = idler.centre;
+  spot.wrap_before = wrap_between(before_, into_before_, spot.in, false);
+  spot.wrap = wrap_between(idler, spot.in, spot.out, false);
+  spot.wrap_after = wrap_between(after_, spot.out, out_of_after_, false);
+  spot.length = fixed_ + spot.in.length + spot.out.length + before_.radius * spot.wrap_before +
+                idler.radius * spot.wrap + after_.radius * spot.wrap_after;
+  // Moving an end of a taut belt along its span lengthens it by as much; what the arcs change cancels.
+  spot.gain = plane::dot(spot.in.along - spot.out.along, motion);
+  return true;
+}
+
+double Swing::effort(double position) const { return effort_ + rate_ * std::abs(position - free_); }
+
+Band tension_at(const Swing& swing, const Spot& spot) {
+  const double take_up = spot.gain * swing.spring_sense();
+  if (!(take_up > 0)) return {};
+  const double mid = swing.effort(spot.position) / take_up;
+  return {mid * (1 - swing.friction()), mid, mid * (1 + swing.friction())};
+}
+
+Seat seat(const Swing& swing, double belt_length) {
+  const double near = swing.near_stop(), far = swing.far_stop();
+  Spot spot;
+  Seat found;
+  /// Path less belt under its tension: below 0 the belt is slack. NaN where the spring cannot tighten it.
+  const auto excess = [&](double position) {
+    if (!swing.at(position, spot) || !(spot.gain * swing.spring_sense() > 0)) {
+      return std::numeric_limits<double>::quiet_NaN();
+    }
+    const double pull = swing.effort(position) / (spot.gain * swing.spring_sense());
+    return spot.length - belt_length * (1 + swing.give() * (pull - swing.measured_under()));
+  };
+  const auto settle = [&](double position) {
+    found.position = position;
+    found.to_near = std::abs(position - near);
+    found.to_far = std::abs(far - position);
+    if (!swing.at(position, spot)) return;
+    found.length = spot.length;
+    found.take_up = spot.gain * swing.spring_sense();
+    found.effort = swing.effort(position);
+  };
+  double last = 0, last_excess = std::numeric_limits<double>::quiet_NaN();
+  double longest = -1, longest_excess = 0, tight_at_far = 0;
+  for (int i = 0; i <= kSteps; ++i) {
+    const double position = i == kSteps ? near : far + (near - far) * i / kSteps;
+    double here = excess(position);
+    // A belt that just reaches a stop is on it.
+    if ((i == 0 || i == kSteps) && std::abs(here) < kSeatError) here = 0;
+    if (here >= 0 && last_excess <= 0) {
+      const double near_enough = 1e-15 * std::max(1.0, std::abs(near) + std::abs(far));
+      const double root = root_between(excess, last, last_excess, position, here, near_enough);
+      if (std::abs(excess(root)) < kJump) {
+        settle(root);
+        found.state = Seat::State::seated;
+        found.tension = tension_at(swing, spot);
+        return found;
+      }
+      (void)swing.at(position, spot);
+    }
+    if (!std::isnan(here)) {
+      if (longest < 0) tight_at_far = here;
+      if (spot.length > longest) {
+        longest = spot.length;
+        longest_excess = here;
+      }
+    }
+    last = position;
+    last_excess = here;
+  }
+  if (longest < 0) return found;
+  const bool too_short = tight_at_far > 0;
+  found.state = too_short ? Seat::State::belt_too_short : Seat::State::belt_too_long;
+  settle(too_short ? far : near);
+  found.lacks = too_short ? tight_at_far : -longest_excess;
+  return found;
+}
+
+Travel travel(const Drive& drive, const Swing& swing) {
+  const Belt& belt = drive.belt;
+  const double length = belt.effective_length.value;
+  Travel t;
+  t.shortest_length = length - belt.shorter.value - drive.duty.hot_growth.value;
+  t.longest_length = length + belt.longer.value + belt.stretch.value * length;
+  t.shortest = seat(swing, t.shortest_length);
+  t.nominal = seat(swing, length);
+  t.longest = seat(swing, t.longest_length);
+  t.all_seated = true;
+  t.least_to_near = t.least_to_far = kUnlimited;
+  for (const Seat* s : {&t.shortest, &t.nominal, &t.longest}) {
+    t.all_seated = t.all_seated && s->state == Seat::State::seated;
+    t.least_to_near = std::min(t.least_to_near, s->to_near);
+    t.least_to_far = std::min(t.least_to_far, s->to_far);
+  }
+  if (!t.all_seated) t.least_to_near = t.least_to_far = 0;
+  return t;
+}
+
+std::vector<CurvePoint> tension_curve(const Swing& swing, int points) {
+  require(points >= 2, "tension_curve: two points at least");
+  std::vector<CurvePoint> curve;
+  Spot spot;
+  for (int i = 0; i < points; ++i) {
+    const double share = static_cast<double>(i) / (points - 1);
+    if (!swing.at(swing.near_stop() + (swing.far_stop() - swing.near_stop()) * share, spot)) continue;
+    curve.push_back({spot.position, spot.length, spot.gain * swing.spring_sense(), tension_at(swing, spot)});
+  }
+  return curve;
+}
+
+double length_at_middle(const Swing& swing) {
+  Spot spot;
+  return swing.at((swing.near_stop() + swing.far_stop()) / 2, spot) ? spot.length : 0;
+}
+
+bool tensioner_on_slack_span(const Drive& drive, const Course& course) {
+  for (std::size_t i = course.next(course.driver); i != course.driver; i = course.next(i)) {
+    if (i == course.idler) return true;
+    if (pulley_at(drive, course, i).takes_torque()) return false;
+  }
+  return false;
+}
+
+}  // namespace groovewright::drive
