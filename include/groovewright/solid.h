@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "groovewright/plane.h"
+#include "groovewright/solid/limits.h"
 
 namespace groovewright::solid {
 
@@ -50,11 +51,17 @@ class Kernel {
   /// axis; slots that leave the part in one piece (one that misses it changes nothing). Broken with the id otherwise.
   [[nodiscard]] virtual Shape make(const plane::TurnedBody& body) const = 0;
   [[nodiscard]] virtual Proof prove(const Shape& shape) const = 0;
-  /// Part 21 text of AP242, with colour, material and density; same bytes for the same shape and label. Requires: a
-  /// shape from `make`, or one read from a file of the same kinds of surface.
-  [[nodiscard]] virtual std::string to_step(const Shape& shape, const Label& label) const = 0;
+  /// Part 21 text of AP242, with colour, material and density; same bytes for the same shape, label and limits. The
+  /// limits are semantic PMI (ISO 10303-242, in the forms of the CAx-IF's recommended practices), each bound to its
+  /// faces. Requires: a shape from `make`, or one read from a file of the same kinds of surface. Broken, with the id or
+  /// letter, where a wall of a requirement has no face.
+  [[nodiscard]] virtual std::string to_step(const Shape& shape, const Label& label, const Limits& limits) const = 0;
+  [[nodiscard]] std::string to_step(const Shape& shape, const Label& label) const { return to_step(shape, label, {}); }
   /// All shapes of the text, in mm whatever its unit. Broken where there is none.
   [[nodiscard]] virtual Shape from_step(std::string_view text) const = 0;
+  /// The requirements in the file that the shape was read from, in the file's order; those of kinds that `Limits` does
+  /// not know are left out. None for a shape from `make`. Requires: a file in mm.
+  [[nodiscard]] virtual Limits limits(const Shape& shape) const = 0;
   /// Generators of the conical faces about the Z axis, as for mesh::generators: lean between `least` and `most` from a
   /// plane square to the axis; metal to the left; sorted by Z of the middle.
   [[nodiscard]] virtual std::vector<plane::Generator> generators(const Shape& shape, double least_rad,

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include <Geom_Curve.hxx>
+#include <Standard_Transient.hxx>
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Shape.hxx>
@@ -20,6 +21,7 @@ namespace groovewright::solid {
 struct Shape::Impl {
   TopoDS_Shape shape;
   bool as_read = false;  ///< straight from a file: without curves in the faces' own parameters
+  std::vector<Handle(Standard_Transient)> entities = {};  ///< of its file, where it holds requirements
 };
 
 /// The straight edge from `a` to `b`.
@@ -90,9 +92,9 @@ struct TurnedFaces {
 
 [[nodiscard]] TopoDS_Shape build(const plane::TurnedBody& body);
 [[nodiscard]] Proof prove(const TopoDS_Shape& shape);
-[[nodiscard]] std::string write_step(const TopoDS_Shape& shape, const Label& label);
+[[nodiscard]] std::string write_step(const TopoDS_Shape& shape, const Label& label, const Limits& limits);
 /// Geometry and topology as they stand in the file, enough to measure. Anything else needs `healed`.
-[[nodiscard]] TopoDS_Shape read_step(std::string_view text);
+[[nodiscard]] Shape::Impl read_step(std::string_view text);
 /// The shape with all that the kernel wants in it beyond what a file holds.
 [[nodiscard]] TopoDS_Shape healed(const TopoDS_Shape& as_read);
 [[nodiscard]] std::vector<plane::Generator> find_generators(const TopoDS_Shape& shape, double least_rad,

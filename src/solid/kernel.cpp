@@ -4,6 +4,7 @@
 
 #include "groovewright/base/broken.h"
 #include "impl.h"
+#include "limit_faces.h"
 
 namespace groovewright::solid {
 namespace {
@@ -18,9 +19,7 @@ auto guarded(const char* what, Step step) {
   }
 }
 
-Shape wrapped(TopoDS_Shape shape, bool as_read) {
-  return Shape(std::make_shared<const Shape::Impl>(Shape::Impl{std::move(shape), as_read}));
-}
+Shape wrapped(Shape::Impl impl) { return Shape(std::make_shared<const Shape::Impl>(std::move(impl))); }
 
 TopoDS_Shape whole(const Shape& shape) {
   return shape.impl().as_read ? healed(shape.impl().shape) : shape.impl().shape;
@@ -31,16 +30,19 @@ class OpenCascade final : public Kernel {
   OpenCascade() { Message::DefaultMessenger()->ChangePrinters().Clear(); }
 
   [[nodiscard]] Shape make(const plane::TurnedBody& body) const override {
-    return guarded("making the solid", [&] { return wrapped(build(body), false); });
+    return guarded("making the solid", [&] { return wrapped({build(body)}); });
   }
   [[nodiscard]] Proof prove(const Shape& shape) const override {
     return guarded("proving the solid", [&] { return solid::prove(whole(shape)); });
   }
-  [[nodiscard]] std::string to_step(const Shape& shape, const Label& label) const override {
-    return guarded("writing STEP", [&] { return write_step(whole(shape), label); });
+  [[nodiscard]] std::string to_step(const Shape& shape, const Label& label, const Limits& limits) const override {
+    return guarded("writing STEP", [&] { return write_step(whole(shape), label, limits); });
   }
   [[nodiscard]] Shape from_step(std::string_view text) const override {
-    return guarded("reading STEP", [&] { return wrapped(read_step(text), true); });
+    return guarded("reading STEP", [&] { return wrapped(read_step(text)); });
+  }
+  [[nodiscard]] Limits limits(const Shape& shape) const override {
+    return guarded("reading limits", [&] { return read_limits(shape.impl().entities); });
   }
   [[nodiscard]] std::vector<plane::Generator> generators(const Shape& shape, double least_rad,
                                                          double most_rad) const override {

@@ -11,6 +11,7 @@
 
 #include "groovewright/base/broken.h"
 #include "impl.h"
+#include "limit_faces.h"
 
 namespace groovewright::solid {
 namespace {
@@ -45,7 +46,7 @@ TopoDS_Shape healed(const TopoDS_Shape& as_read) {
   return fix.Shape();
 }
 
-TopoDS_Shape read_step(std::string_view text) {
+Shape::Impl read_step(std::string_view text) {
   STEPControl_Controller::Init();  // installs the kernel's own container, so ours comes after
   XSAlgo::SetAlgoContainer(new Unhealed);
   STEPControl_Reader reader;
@@ -54,7 +55,7 @@ TopoDS_Shape read_step(std::string_view text) {
   require(reader.ReadStream("solid.step", in) == IFSelect_RetDone, "the kernel cannot read this STEP text");
   reader.TransferRoots();
   require(reader.NbShapes() > 0, "the STEP text holds no shape that the kernel can build");
-  return reader.OneShape();
+  return {reader.OneShape(), true, entities_with_limits(reader.Model())};
 }
 
 }  // namespace groovewright::solid

@@ -30,6 +30,7 @@
 
 #include "groovewright/base/broken.h"
 #include "impl.h"
+#include "limit_faces.h"
 #include "part21.h"
 
 namespace groovewright::solid {
@@ -52,6 +53,12 @@ class BrepWriter {
     for (TopExp_Explorer f(shell, TopAbs_FACE); f.More(); f.Next()) faces.push_back(face(TopoDS::Face(f.Current())));
     return out_.add("CLOSED_SHELL", named().refs(faces));
   }
+
+  struct Written {
+    TopoDS_Face face;
+    Ref ref;
+  };
+  [[nodiscard]] const std::vector<Written>& faces() const { return faces_; }
 
  private:
   Ref point(const gp_Pnt& p) { return out_.add("CARTESIAN_POINT", named().reals({p.X(), p.Y(), p.Z()})); }
@@ -176,12 +183,15 @@ class BrepWriter {
           out_.add(w.Current().IsSame(outer) ? "FACE_OUTER_BOUND" : "FACE_BOUND", named().ref(l).flag(true)));
     }
     const Ref s = surface(BRep_Tool::Surface(f));
-    return out_.add("ADVANCED_FACE", named().refs(bounds).ref(s).flag(f.Orientation() == TopAbs_FORWARD));
+    const Ref r = out_.add("ADVANCED_FACE", named().refs(bounds).ref(s).flag(f.Orientation() == TopAbs_FORWARD));
+    faces_.push_back({f, r});
+    return r;
   }
 
   Part21& out_;
   std::map<std::array<double, 3>, Ref> directions_;
   TopTools_DataMapOfShapeInteger written_;
+  std::vector<Written> faces_;
 };
 
 struct Product {
@@ -207,8 +217,12 @@ Product write_product(Part21& out, const Label& label) {
   return {definition, out.add("PRODUCT_DEFINITION_SHAPE", Fields().text("").text("").ref(definition))};
 }
 
+struct Context {
+  Ref representation, millimetre;
+};
+
 /// Millimetres, radians, and how near points must be to be one.
-Ref write_context(Part21& out) {
+Context write_context(Part21& out) {
   const Ref length = out.add_complex("LENGTH_UNIT()NAMED_UNIT(*)SI_UNIT(.MILLI.,.METRE.)");
   const Ref angle = out.add_complex("NAMED_UNIT(*)PLANE_ANGLE_UNIT()SI_UNIT($,.RADIAN.)");
   const Ref solid_angle = out.add_complex("NAMED_UNIT(*)SI_UNIT($,.STERADIAN.)SOLID_ANGLE_UNIT()");
@@ -218,10 +232,11 @@ Ref write_context(Part21& out) {
                                                    .ref(length)
                                                    .text("distance_accuracy_value")
                                                    .text("confusion accuracy"));
-  return out.add_complex("GEOMETRIC_REPRESENTATION_CONTEXT(3)GLOBAL_UNCERTAINTY_ASSIGNED_CONTEXT" +
-                         Fields().refs({uncertainty}).in_parentheses() + "GLOBAL_UNIT_ASSIGNED_CONTEXT" +
-                         Fields().refs({length, angle, solid_angle}).in_parentheses() +
-                         "REPRESENTATION_CONTEXT('','3D')");
+  return {
+      out.add_complex("GEOMETRIC_REPRESENTATION_CONTEXT(3)GLOBAL_UNCERTAINTY_ASSIGNED_CONTEXT" +
+                      Fields().refs({uncertainty}).in_parentheses() + "GLOBAL_UNIT_ASSIGNED_CONTEXT" +
+                      Fields().refs({length, angle, solid_angle}).in_parentheses() + "REPRESENTATION_CONTEXT('','3D')"),
+      length};
 }
 
 void write_colour(Part21& out, const Label& label, Ref solid, Ref context) {
@@ -262,10 +277,10 @@ void write_material(Part21& out, const Label& label, Ref definition, Ref context
 
 }  // namespace
 
-std::string write_step(const TopoDS_Shape& shape, const Label& label) {
+std::string write_step(const TopoDS_Shape& shape, const Label& label, const Limits& limits) {
   Part21 out;
   const Product product = write_product(out, label);
-  const Ref context = write_context(out);
+  const auto [context, millimetre] = write_context(out);
   BrepWriter brep(out);
   const Ref origin = brep.placement(gp::Origin(), gp::DZ(), gp::DX());
   std::vector<Ref> items{origin};
@@ -279,6 +294,11 @@ std::string write_step(const TopoDS_Shape& shape, const Label& label) {
       out.add("ADVANCED_BREP_SHAPE_REPRESENTATION", Fields().text(label.name).refs(items).ref(context));
   out.add("SHAPE_DEFINITION_REPRESENTATION", Fields().ref(product.shape).ref(representation));
   if (!label.material.empty()) write_material(out, label, product.definition, context);
+  if (!limits.empty()) {
+    Anchors anchors{{}, product.shape, representation, context, millimetre};
+    for (const auto& [face, ref] : brep.faces()) anchors.faces.push_back({wall_of(face), ref});
+    write_limits(out, limits, anchors);
+  }
   return out.file(label);
 }
 
