@@ -6,12 +6,14 @@
 #include <algorithm>
 #include <cstdlib>
 #include <iostream>
+#include <map>
 #include <sstream>
 #include <tuple>
 
 #include "groovewright/base/broken.h"
 #include "groovewright/solid.h"
 #include "mesh_bodies.h"
+#include "readers/part21.h"
 #include "readers/xcaf_limits.h"
 
 namespace groovewright {
@@ -221,6 +223,79 @@ TEST(Limits, OnlyAddToTheFile) {
   }
 }
 
+/// A letter for each attribute: text, reference, enumeration, list, typed value, unset.
+std::string form(const readers::Entity& e) {
+  using Kind = readers::Value::Kind;
+  std::string out;
+  for (const readers::Value& v : e.values) {
+    out += v.kind == Kind::text          ? 't'
+           : v.kind == Kind::reference   ? 'r'
+           : v.kind == Kind::enumeration ? 'e'
+           : v.kind == Kind::list        ? 'l'
+           : v.kind == Kind::typed       ? 'y'
+           : v.kind == Kind::unset       ? 'u'
+                                         : '?';
+  }
+  return out;
+}
+
+TEST(Limits, HaveTheAttributesOfTheSchema) {
+  // AP242 edition 1 (ISO 10303-242:2014), from memory: explicit attributes in order, supertypes' first.
+  const std::map<std::string, std::string> kSchema{{"DIMENSIONAL_SIZE", "rt"},
+                                                   {"DIMENSIONAL_CHARACTERISTIC_REPRESENTATION", "rr"},
+                                                   {"SHAPE_DIMENSION_REPRESENTATION", "tlr"},
+                                                   {"PLUS_MINUS_TOLERANCE", "rr"},
+                                                   {"TOLERANCE_VALUE", "rr"},
+                                                   {"LENGTH_MEASURE_WITH_UNIT", "yr"},
+                                                   {"DATUM", "ttret"},
+                                                   {"DATUM_FEATURE", "ttre"},
+                                                   {"SHAPE_ASPECT", "ttre"},
+                                                   {"COMPOSITE_GROUP_SHAPE_ASPECT", "ttre"},
+                                                   {"SHAPE_ASPECT_RELATIONSHIP", "ttrr"},
+                                                   {"GEOMETRIC_ITEM_SPECIFIC_USAGE", "ttrrr"},
+                                                   {"DATUM_SYSTEM", "ttrel"},
+                                                   {"DATUM_REFERENCE_COMPARTMENT", "ttreru"},
+                                                   {"FLATNESS_TOLERANCE", "ttrr"},
+                                                   {"POSITION_TOLERANCE", "ttrr"},
+                                                   {"PERPENDICULARITY_TOLERANCE", "ttrrl"},
+                                                   {"CIRCULAR_RUNOUT_TOLERANCE", "ttrrl"},
+                                                   {"TOLERANCE_ZONE", "ttrelr"},
+                                                   {"TOLERANCE_ZONE_FORM", "t"}};
+  const std::map<std::string, std::string> kInParts{{"GEOMETRIC_TOLERANCE", "ttrr"},
+                                                    {"GEOMETRIC_TOLERANCE_WITH_DATUM_REFERENCE", "l"},
+                                                    {"GEOMETRIC_TOLERANCE_WITH_MODIFIERS", "l"},
+                                                    {"SHAPE_ASPECT", "ttre"},
+                                                    {"MEASURE_WITH_UNIT", "yr"},
+                                                    {"REPRESENTATION_ITEM", "t"}};
+  std::map<std::string, int> seen;
+  for (const Case& c : cases()) {
+    const readers::Part21File f = readers::read_part21(step_of(c));
+    EXPECT_TRUE(f.dangling().empty()) << c.name;
+    const int plain = readers::read_part21(kernel().to_step(kernel().make(c.body), kLabel)).data.rbegin()->first;
+    for (auto at = f.data.upper_bound(plain); at != f.data.end(); ++at) {
+      const std::vector<readers::Entity>& types = at->second;
+      for (const readers::Entity& e : types) {
+        ++seen[e.type];
+        if (types.size() > 1) {
+          const auto due = kInParts.find(e.type);
+          EXPECT_EQ(form(e), due == kInParts.end() ? "" : due->second) << c.name << " #" << at->first << " " << e.type;
+        } else if (e.type != "DESCRIPTIVE_REPRESENTATION_ITEM") {
+          ASSERT_TRUE(kSchema.contains(e.type)) << e.type;
+          EXPECT_EQ(form(e), kSchema.at(e.type)) << c.name << " #" << at->first << " " << e.type;
+        }
+      }
+      EXPECT_TRUE(std::is_sorted(types.begin(), types.end(), [](const auto& a, const auto& b) {
+        return a.type < b.type;
+      })) << "ISO 10303-21: the types of one instance stand in alphabetical order";
+      if (types.front().type == "GEOMETRIC_ITEM_SPECIFIC_USAGE") {
+        EXPECT_EQ(f.at(types.front().values[3])[0].type, "ADVANCED_BREP_SHAPE_REPRESENTATION");
+        EXPECT_EQ(f.at(types.front().values[4])[0].type, "ADVANCED_FACE");
+      }
+    }
+  }
+  for (const auto& [type, attributes] : kSchema) EXPECT_GT(seen[type], 0) << type << " is never written";
+}
+
 TEST(Limits, LeaveTheSolidAsItIs) {
   for (const Case& c : cases()) {
     const solid::Shape shape = kernel().make(c.body), back = kernel().from_step(step_of(c));
@@ -241,6 +316,20 @@ TEST(Limits, OfAShapeThatWasMadeAndOfAPlainFileAreNone) {
   const Case c = pulley();
   EXPECT_TRUE(kernel().limits(kernel().make(c.body)).empty());
   EXPECT_TRUE(read(kernel().to_step(kernel().make(c.body), kLabel)).empty());
+}
+
+TEST(Limits, FindEveryStraightEdgeHoleAndSlotOfEveryBody) {
+  for (const bodies::Named& c : bodies::all()) {
+    Limits l;
+    const auto stand = [&](On on) { l.datums.push_back({std::to_string(l.datums.size()), std::move(on)}); };
+    for (const plane::Edge& e : c.body.section) {
+      if (!e.is_arc() && std::max(e.a.y, e.b.y) > 0) stand({{solid::turned({e.b, e.a})}});
+    }
+    for (const auto& h : c.body.holes) stand({{solid::wall_of(h)}});
+    for (const auto& s : c.body.slots) stand(sides(s));
+    const std::string step = kernel().to_step(kernel().make(c.body), kLabel, l);
+    EXPECT_EQ(solid::difference(l, read(step)), "") << c.name;
+  }
 }
 
 // ---- what was changed is told ----
