@@ -2,5 +2,6 @@ gw_test(drive_route_test ROOMS drive SOURCES drive_route_test.cpp LIBS rapidchec
 gw_test(drive_swing_test ROOMS drive SOURCES drive_swing_test.cpp LIBS rapidcheck)
 gw_test(drive_clearance_test ROOMS drive SOURCES drive_clearance_test.cpp LIBS rapidcheck)
 gw_test(drive_loads_test ROOMS drive SOURCES drive_loads_test.cpp LIBS rapidcheck)
+gw_test(drive_rows_test ROOMS drive SOURCES drive_rows_test.cpp)
 gw_test(drive_published_test ROOMS drive SOURCES published/drive_test.cpp)
 gw_test(drive_charge_test ROOMS drive SOURCES published/charge_test.cpp)

@@ -222,6 +222,35 @@ TEST(Swing, SaysByHowMuchABeltIsTooShortOrTooLong) {
   EXPECT_NEAR(seat(swing, longest).to_near, 0, 1e-9);
 }
 
+TEST(Swing, LetsTheBeltRunPastAnIdlerThatSwingsClear) {
+  Drive d = larkspur();
+  d.tensioner->stop_b = 130 * kDegree;
+  Drive without = d;
+  without.tensioner.reset();
+  const double past = laid(without).length;
+  const Swing swing(d, course(d));
+  Spot spot;
+  ASSERT_TRUE(swing.at(130 * kDegree, spot));
+  EXPECT_FALSE(spot.touches);
+  EXPECT_NEAR(spot.length, past, kRouteError);
+  EXPECT_EQ(tension_at(swing, spot).mid, 0);
+  // The belt fits where it goes round the rest; unloaded it is shorter by what 50 N a rib gives.
+  const double unloaded = 1 - 50.0 / 30000;
+  const Seat tight = seat(swing, (past - 1) / unloaded);
+  EXPECT_EQ(tight.state, Seat::State::belt_too_short);
+  EXPECT_NEAR(tight.lacks, 1, 1e-9);
+  const Seat held = seat(swing, (past + 4) / unloaded);
+  EXPECT_EQ(held.state, Seat::State::seated);
+  EXPECT_GT(held.tension.mid, 0);
+  EXPECT_LT(held.position, 110 * kDegree);
+  for (const Room& r : belt_rooms(d, course(d))) {
+    const std::size_t i = r.round - (r.round > 0 ? 1 : 0);  // the arm is round 1
+    const Course c = course(without);
+    const double climb = pulley_at(without, c, i).flange_height + 3.5;
+    EXPECT_NEAR(r.slack, 0 - 6 - past - laid(c).wraps[i] / 2 * climb, 1e-9) << "belt length 0";
+  }
+}
+
 TEST(Swing, TravelIsLeastOverToleranceHeatAndStretch) {
   Drive d = larkspur();
   d.belt.stiffness_per_rib.value = 0;
@@ -287,7 +316,7 @@ TEST(Reclocking, GivesALargerPulleyItsTravelBack) {
   const Seat before = seat(Swing(d, course(d)), d.belt.effective_length.value);
   ASSERT_EQ(before.state, Seat::State::seated);
   const double from_free = std::abs(before.position - d.tensioner->free);
-  d.pulleys[0].radius = 88;  // a larger crank pulley with the old belt
+  d.pulleys[0].radius = 82;  // a larger crank pulley with the old belt
   const auto found = reclock(d, course(d), from_free);
   ASSERT_TRUE(found.has_value());
   Drive clocked = d;
@@ -304,6 +333,16 @@ TEST(Reclocking, GivesALargerPulleyItsTravelBack) {
   EXPECT_NEAR(found->between_holes, norm(found->new_hole - found->old_hole), 1e-9);
   EXPECT_NEAR(found->ligament, found->between_holes - 8, 1e-12);
   EXPECT_NEAR(found->ligament_needed, 6, 1e-12);
+}
+
+TEST(Reclocking, IsNothingWhereTheBeltIsTooShortEvenPastTheIdler) {
+  Drive d = larkspur();
+  d.belt.effective_length.value = length_at_middle(Swing(d, course(d)));
+  d.pulleys[0].radius = 88;
+  Drive without = d;
+  without.tensioner.reset();
+  ASSERT_GT(laid(without).length, d.belt.effective_length.value);
+  EXPECT_FALSE(reclock(d, course(d), 15 * kDegree).has_value());
 }
 
 TEST(Reclocking, IsNothingForASlideOrABeltThatNoArmTakes) {

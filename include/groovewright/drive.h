@@ -2,6 +2,7 @@
 // them. Knows no document and draws nothing. Start with `Drive` (drive/model.h) and `course` (drive/route.h).
 #pragma once
 
+#include "groovewright/drive/analysis.h"
 #include "groovewright/drive/clearance.h"
 #include "groovewright/drive/loads.h"
 #include "groovewright/drive/model.h"

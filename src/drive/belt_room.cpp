@@ -53,11 +53,20 @@ void find_nearest(const Drive& drive, const Course& course, std::size_t i, Room&
 
 std::vector<Room> belt_rooms(const Drive& drive, const Course& course) {
   Course slack = course;
-  if (drive.tensioner) {
-    slack.rounds[slack.idler].centre = idler_centre(*drive.tensioner, drive.tensioner->far_stop());
-  }
   Route route;
-  if (!lay(slack.rounds, route)) return {};
+  if (drive.tensioner) {
+    const std::size_t t = slack.idler, before = slack.before(t), after = slack.next(t);
+    const Swing swing(drive, course);
+    Spot spot;
+    if (!swing.at(swing.far_stop(), spot)) return {};
+    slack.rounds[t].centre = spot.centre;
+    if (!lay(slack.rounds, route)) return {};
+    route.length = spot.length;
+    route.wraps[before] = spot.wrap_before;
+    route.wraps[after] = spot.wrap_after;
+  } else if (!lay(slack.rounds, route)) {
+    return {};
+  }
   const Belt& belt = drive.belt;
   const double shortest = belt.effective_length.value - belt.shorter.value;
   std::vector<Room> rooms;

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "distances.h"
+#include "groovewright/base/trig.h"
 #include "groovewright/drive/model.h"
 
 namespace groovewright::drive {
@@ -30,7 +31,7 @@ inline bool holds(const std::vector<Vec2>& corners, Vec2 p) {
 /// the lesser of the two.
 inline double prism_gap(double in_plane, double axial) {
   if (axial <= 0) return in_plane > 0 ? in_plane : std::fmax(in_plane, axial);
-  return in_plane > 0 ? std::hypot(in_plane, axial) : axial;
+  return in_plane > 0 ? length_of(in_plane, axial) : axial;
 }
 
 }  // namespace groovewright::drive

@@ -54,6 +54,9 @@ std::optional<Reclock> reclock(const Drive& drive, const Course& course, double 
     }
   }
   if (!best) return std::nullopt;
+  Drive clocked = drive;
+  clocked.tensioner = turned(t, *best - wanted_now);
+  if (seat(Swing(clocked, course), length).state != Seat::State::seated) return std::nullopt;
   Reclock r;
   r.turn = *best - wanted_now;
   r.position = *best;

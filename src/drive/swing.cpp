@@ -56,10 +56,21 @@ Swing::Swing(const Drive& drive, const Course& course) {
     last = span;
   }
   into_before_ = last;
+
+  // Three rounds with the idler are two without.
+  const bool two = n == 3;
+  past_.touches = false;
+  has_past_ = tangent(before_, after_, past_.in);
+  if (!has_past_) return;
+  past_.out = {past_.in.to, past_.in.to, past_.in.along, 0};
+  past_.wrap_before = wrap_between(before_, into_before_, past_.in, two);
+  past_.wrap_after = wrap_between(after_, past_.in, out_of_after_, two);
+  past_.length = fixed_ + past_.in.length + before_.radius * past_.wrap_before + after_.radius * past_.wrap_after;
 }
 
 bool Swing::at(double position, Spot& spot) const {
   if (!laid_) return false;
+  spot.touches = true;
   Round idler = idler_;
   Vec2 motion = mover_.direction;
   if (mover_.slides) {
@@ -70,10 +81,12 @@ bool Swing::at(double position, Spot& spot) const {
     motion = {-arm.y, arm.x};
   }
   if (!tangent(before_, idler, spot.in) || !tangent(idler, after_, spot.out)) return false;
+  spot.wrap = wrap_between(idler, spot.in, spot.out, false);
+  if (spot.wrap <= 0 && has_past_) spot = past_;
   spot.position = position;
   spot.centre = idler.centre;
+  if (!spot.touches) return true;
   spot.wrap_before = wrap_between(before_, into_before_, spot.in, false);
-  spot.wrap = wrap_between(idler, spot.in, spot.out, false);
   spot.wrap_after = wrap_between(after_, spot.out, out_of_after_, false);
   spot.length = fixed_ + spot.in.length + spot.out.length + before_.radius * spot.wrap_before +
                 idler.radius * spot.wrap + after_.radius * spot.wrap_after;
@@ -97,10 +110,10 @@ Seat seat(const Swing& swing, double belt_length) {
   Seat found;
   /// Path less belt under its tension: below 0 the belt is slack. NaN where the spring cannot tighten it.
   const auto excess = [&](double position) {
-    if (!swing.at(position, spot) || !(spot.gain * swing.spring_sense() > 0)) {
-      return std::numeric_limits<double>::quiet_NaN();
-    }
-    const double pull = swing.effort(position) / (spot.gain * swing.spring_sense());
+    if (!swing.at(position, spot)) return std::numeric_limits<double>::quiet_NaN();
+    const double take_up = spot.gain * swing.spring_sense();
+    if (spot.touches && !(take_up > 0)) return std::numeric_limits<double>::quiet_NaN();
+    const double pull = spot.touches ? swing.effort(position) / take_up : 0;
     return spot.length - belt_length * (1 + swing.give() * (pull - swing.measured_under()));
   };
   const auto settle = [&](double position) {
@@ -113,7 +126,7 @@ Seat seat(const Swing& swing, double belt_length) {
     found.effort = swing.effort(position);
   };
   double last = 0, last_excess = std::numeric_limits<double>::quiet_NaN();
-  double longest = -1, longest_excess = 0, tight_at_far = 0;
+  double longest = -1, longest_excess = 0;
   for (int i = 0; i <= kSteps; ++i) {
     const double position = i == kSteps ? near : far + (near - far) * i / kSteps;
     double here = excess(position);
@@ -131,7 +144,12 @@ Seat seat(const Swing& swing, double belt_length) {
       (void)swing.at(position, spot);
     }
     if (!std::isnan(here)) {
-      if (longest < 0) tight_at_far = here;
+      if (longest < 0 && here > 0) {
+        found.state = Seat::State::belt_too_short;
+        found.lacks = here;
+        settle(far);
+        return found;
+      }
       if (spot.length > longest) {
         longest = spot.length;
         longest_excess = here;
@@ -141,10 +159,9 @@ Seat seat(const Swing& swing, double belt_length) {
     last_excess = here;
   }
   if (longest < 0) return found;
-  const bool too_short = tight_at_far > 0;
-  found.state = too_short ? Seat::State::belt_too_short : Seat::State::belt_too_long;
-  settle(too_short ? far : near);
-  found.lacks = too_short ? tight_at_far : -longest_excess;
+  found.state = Seat::State::belt_too_long;
+  found.lacks = -longest_excess;
+  settle(near);
   return found;
 }
 

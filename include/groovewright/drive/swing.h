@@ -18,7 +18,8 @@ struct Spot {
   Span in, out;                                      ///< on both sides of the idler
   double wrap_before = 0, wrap = 0, wrap_after = 0;  ///< as in `Route`, on the idler and its neighbours
   double length = 0;                                 ///< effective, of the whole path
-  double gain = 0;                                   ///< dL/dposition: mm per rad (slide: per mm), exact
+  bool touches = true;  ///< false: the belt runs past the idler; `in` reaches to the next round, `out` is a point
+  double gain = 0;      ///< dL/dposition: mm per rad (slide: per mm), exact
 };
 
 /// The path as a function of the tensioner's position: what does not move is measured once. Holds no reference to what
@@ -49,6 +50,8 @@ class Swing {
   Mover mover_;
   Round before_, idler_, after_;
   Span into_before_, out_of_after_;
+  Spot past_;  ///< the belt without the idler
+  bool has_past_ = false;
   double fixed_ = 0;  ///< spans and arcs that the tensioner does not change
   bool laid_ = false;
   double near_ = 0, far_ = 0, free_ = 0, effort_ = 0, rate_ = 0, friction_ = 0, give_ = 0, measured_under_ = 0;
