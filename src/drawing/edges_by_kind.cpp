@@ -1,5 +1,6 @@
 #include "edges_by_kind.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace groovewright::drawing {
@@ -21,6 +22,15 @@ Feature of_kind(const Section& section, Kind kind) {
 
 Feature of_rim(const Section& section, Kind kind, std::size_t rim) {
   return edges(section, [&](const Tag& t, const Edge&) { return t.kind == kind && t.rim == static_cast<int>(rim); });
+}
+
+Feature seat_at(const Section& section, double z) {
+  Feature flat = edges(
+      section, [z](const Tag&, const Edge& e) { return std::abs(e.a.x - z) < kSame && std::abs(e.b.x - z) < kSame; });
+  const auto inner = [](const plane::Generator& g) { return std::min(g.a.y, g.b.y); };
+  std::sort(flat.edges.begin(), flat.edges.end(), [&](const auto& g, const auto& h) { return inner(g) < inner(h); });
+  if (flat.edges.size() > 1) flat.edges.resize(1);
+  return flat;
 }
 
 Feature of_register(const Section& section, const part::Register& r) {

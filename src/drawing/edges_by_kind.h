@@ -17,6 +17,8 @@ template <class Pick>
 }
 [[nodiscard]] Feature of_kind(const section::Section& section, section::Kind kind);
 [[nodiscard]] Feature of_rim(const section::Section& section, section::Kind kind, std::size_t rim);
+/// The flat face about the axis at this Z, whatever it is called: a disc has no hub of its own.
+[[nodiscard]] Feature seat_at(const section::Section& section, double z);
 /// The cylinder of a register: the step or spigot of its diameter.
 [[nodiscard]] Feature of_register(const section::Section& section, const part::Register& r);
 

@@ -62,7 +62,7 @@ class Demands {
 
   void choose_datums() {
     const Register* r = located_by();
-    const Datum seat{"", "seat", of_kind(section_, Kind::seat)};
+    const Datum seat{"", "seat", seat_at(section_, part_.hub.rear_face)};
     Datum axis{"", "bore_diameter", of_kind(section_, Kind::bore)};
     if (r != nullptr && !bore_leads()) {
       axis.what = r->id() + "_diameter";
@@ -147,10 +147,11 @@ class Demands {
     for (const Side side : {Side::front, Side::rear}) {
       if (!part_.rims[i].flange(side)) continue;
       const std::string name = side == Side::front ? "front_flange" : "rear_flange";
-      add_zone({.kind = Zone::Kind::axial_runout,
-                .datums = letters(2),
-                .on = of_flange(part_, section_, i, side, Kind::lead_in)},
-               id + name + "_runout", "Inner wall of the flange, axial run-out", "flange_runout");
+      // Roundings may leave nothing of a low flange's wall.
+      Feature wall = of_flange(part_, section_, i, side, Kind::lead_in);
+      if (wall.edges.empty()) continue;
+      add_zone({.kind = Zone::Kind::axial_runout, .datums = letters(2), .on = std::move(wall)}, id + name + "_runout",
+               "Inner wall of the flange, axial run-out", "flange_runout");
     }
   }
 
