@@ -344,6 +344,22 @@ INSTANTIATE_TEST_SUITE_P(Demos, BuiltDemo,
                            return name;
                          });
 
+TEST_F(Cli, CarriesTheDrawingsLimitsInTheModelWhereThatIsWanted) {
+  const std::string crank = (kDemos / "larkspur-crank-24.yaml").string();
+  ASSERT_EQ(gw({"build", crank, "--only", "step,sheet"}).status, 0);
+  const fs::path folder = room_ / "out/larkspur-crank-24";
+  const json sheet = json::parse(read_file(folder / "larkspur-crank-24.sheet.json"));
+  const auto row = std::find_if(sheet.at("checks").begin(), sheet.at("checks").end(),
+                                [](const json& c) { return c.at("id") == "step_limits"; });
+  ASSERT_NE(row, sheet.at("checks").end());
+  EXPECT_EQ(row->at("verdict"), "pass") << *row;
+  EXPECT_GE(row->at("value"), 10);
+  const std::string step = read_file(folder / "larkspur-crank-24.step");
+  for (const char* entity : {"DATUM_FEATURE(", "CIRCULAR_RUNOUT_TOLERANCE", "FLATNESS_TOLERANCE", "DIMENSIONAL_SIZE"}) {
+    EXPECT_TRUE(contains(step, entity)) << entity;
+  }
+}
+
 TEST_F(Cli, WritesTheWholeFolderWhereAVerdictFails) {
   const fs::path small = spec("small", disc("small", "effective_diameter: 40 mm"));
   const Finished f = gw({"build", small.string()});
@@ -363,7 +379,7 @@ TEST_F(Cli, SaysWhatIsWrongWithTheUsage) {
     std::string says;
   };
   const std::vector<Case> cases = {
-      {{}, "build, check, schema or list"},
+      {{}, "build, check, drive, schema or list"},
       {{"biuld", good}, "did you mean 'build'?"},
       {{"chekc", good}, "did you mean 'check'?"},
       {{"frobnicate"}, "there are build"},

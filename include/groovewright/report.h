@@ -4,6 +4,7 @@
 
 #include <string>
 
+#include "groovewright/base/json.h"
 #include "groovewright/base/rows.h"
 #include "groovewright/base/shown.h"
 
@@ -13,10 +14,12 @@ using groovewright::Units;
 
 struct Sheet {
   std::string name, title, revision;
-  std::string designation;  ///< as a pulley is ordered: "P 8 PK 164.6"
-  std::string material;
-  std::string program;  ///< "groovewright 0.1.0"
+  std::string designation;  ///< as it is ordered: "P 8 PK 164.6"
+  std::string material;     ///< "" where it isn't one part
+  std::string program;      ///< "groovewright 0.1.0"
   Rows rows;
+  std::string designation_form = {};  ///< what the designation's pieces are
+  std::string frame = {};             ///< where places and angles are counted from
 };
 
 /// Version of the sheet's JSON.
@@ -29,6 +32,10 @@ inline constexpr int kSheetFormat = 1;
 /// RFC 4180, one header line; then the verdict, the cautions, sizes and checks.
 [[nodiscard]] std::string to_csv(const Sheet& sheet, Units units);
 [[nodiscard]] std::string to_json(const Sheet& sheet);
+/// A number as every JSON document has it: nothing reported is good to more than 1e-9.
+[[nodiscard]] double cut(double v);
+/// Verdict, cautions, dimensions and checks, as `to_json` writes them, into an open object.
+void write_rows(JsonWriter& json, const Rows& rows);
 /// JSON Schema (draft 2020-12) of `to_json`.
 [[nodiscard]] std::string sheet_schema();
 /// For a terminal: the verdict, what is not plain pass, and a count. `colour` uses ANSI colours.

@@ -24,12 +24,17 @@ struct Bad {
   std::string what;
 };
 
-void declare_specs(CLI::App& app, Raw& raw) {
-  app.add_option("specs", raw.a.specs, "pulley documents")->required();
+void declare_specs(CLI::App& app, Raw& raw, const char* documents = "pulley documents") {
+  app.add_option("specs", raw.a.specs, documents)->required();
   app.add_option("--catalog", raw.a.catalog, "folder with data files of your own");
   app.add_option("--units", raw.units, "mm or in, for what people read");
   app.add_flag("--json", raw.a.json, "one JSON document on stdout");
   app.add_flag("--quiet", raw.a.quiet, "nothing on stdout but with --json");
+}
+
+void declare_jobs(CLI::App& app, Raw& raw) {
+  app.add_option("--jobs", raw.a.jobs, "documents worked on at the same time; all cores where none is given")
+      ->check(CLI::Range(1, kMostJobs));
 }
 
 CLI::App* declare_build(CLI::App& app, Raw& raw) {
@@ -38,8 +43,7 @@ CLI::App* declare_build(CLI::App& app, Raw& raw) {
   declare_specs(*build, raw);
   build->add_option("--out", raw.a.out, "folder that receives a folder for each part")->capture_default_str();
   build->add_option("--only", raw.only, "kinds to write: " + listed(job::kind_names()) + ", parted by commas");
-  build->add_option("--jobs", raw.a.jobs, "specs made at the same time; all cores where none is given")
-      ->check(CLI::Range(1, kMostJobs));
+  declare_jobs(*build, raw);
   build->add_option("--deflection", raw.deflection, "chord error of the triangles, as 0.01 mm");
   build->add_option("--printer", raw.a.want.printer, "for --only print: see 'list printers'")->capture_default_str();
   build->add_option("--plastic", raw.a.want.plastic, "for --only print: see 'list plastics'")->capture_default_str();
@@ -50,6 +54,15 @@ CLI::App* declare_check(CLI::App& app, Raw& raw) {
   CLI::App* check = app.add_subcommand("check", "verdicts only; writes nothing and needs no kernel");
   declare_specs(*check, raw);
   return check;
+}
+
+CLI::App* declare_drive(CLI::App& app, Raw& raw) {
+  CLI::App* drive =
+      app.add_subcommand("drive", "work out the belt drive round a pulley, write a folder for each drive");
+  declare_specs(*drive, raw, "drive documents");
+  drive->add_option("--out", raw.a.out, "folder that receives a folder for each drive")->capture_default_str();
+  declare_jobs(*drive, raw);
+  return drive;
 }
 
 template <std::size_t N>
@@ -114,8 +127,9 @@ Parsed parse(int argc, const char* const* argv) {
   app.require_subcommand(1);
   const CLI::App* build = declare_build(app, raw);
   const CLI::App* check = declare_check(app, raw);
+  const CLI::App* drive = declare_drive(app, raw);
   CLI::App* schema = app.add_subcommand("schema", "JSON Schema of a document, for editors");
-  schema->add_option("topic", raw.a.topic, "pulley, or sheet for the output")->default_str("pulley");
+  schema->add_option("topic", raw.a.topic, "pulley or drive, or sheet for the output")->default_str("pulley");
   CLI::App* list = app.add_subcommand("list", "what the catalogue holds");
   list->add_option("topic", raw.a.topic,
                    "grooves, materials, finishes, fits, threads, keys, belts, printers, plastics or rules")
@@ -128,6 +142,7 @@ Parsed parse(int argc, const char* const* argv) {
     app.parse(argc, argv);
     raw.a.command = build->parsed()    ? Command::build
                     : check->parsed()  ? Command::check
+                    : drive->parsed()  ? Command::drive
                     : schema->parsed() ? Command::schema
                                        : Command::list;
     if (raw.a.topic.empty()) raw.a.topic = raw.a.command == Command::schema ? "pulley" : "grooves";

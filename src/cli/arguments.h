@@ -9,7 +9,7 @@
 
 namespace groovewright::cli {
 
-enum class Command { build, check, schema, list };
+enum class Command { build, check, drive, schema, list };
 
 struct Arguments {
   Command command = Command::check;
@@ -31,7 +31,7 @@ struct Parsed {
 /// Topics of `list` and `schema`.
 inline constexpr const char* kListTopics[] = {"grooves", "materials", "finishes", "fits",     "threads",
                                               "keys",    "belts",     "printers", "plastics", "rules"};
-inline constexpr const char* kSchemaTopics[] = {"pulley", "sheet"};
+inline constexpr const char* kSchemaTopics[] = {"pulley", "drive", "sheet"};
 
 [[nodiscard]] Parsed parse(int argc, const char* const* argv);
 

@@ -2,6 +2,8 @@
 
 #include <unistd.h>
 
+#include <set>
+
 #include "files.h"
 #include "folder.h"
 #include "groovewright/base/broken.h"
@@ -50,14 +52,50 @@ std::string entry(const Draft& d, const Result& r, int status, const std::string
   return json.text();
 }
 
-Result build_one(const Draft& d, const job::Prepared& prepared, const Arguments& a) {
-  const job::Made made =
-      job::make(prepared, d.document, a.want, {[]() -> const solid::Kernel& { return load_kernel(); }, write_pdf});
+Result written(const job::Made& made, const Arguments& a) {
   stop_if_interrupted();
   put_folder(a.out, made.sheet.name, made.artifacts, job::kManifest);
   Result r{made.sheet, a.out + "/" + made.sheet.name, {}};
   for (const Artifact& f : made.artifacts) r.files.push_back(f.name);
   return r;
+}
+
+/// nullopt where the draft's diagnostics say why.
+std::optional<Result> pulley_one(Draft& d, const std::vector<TextFile>& own_catalog, const Arguments& a) {
+  auto prepared = job::prepare(*d.pulley, d.own_grooves, own_catalog, d.diagnostics);
+  if (!prepared) return std::nullopt;
+  if (a.command == Command::check) return Result{job::check(*prepared), "", {}};
+  if (!job::plan_print(*prepared, a.want, own_catalog, d.diagnostics) ||
+      !job::plan_drawing(*prepared, a.want, own_catalog, d.diagnostics)) {
+    return std::nullopt;
+  }
+  return written(
+      job::make(*prepared, d.document, a.want, {[]() -> const solid::Kernel& { return load_kernel(); }, write_pdf}), a);
+}
+
+std::optional<Result> drive_one(Draft& d, const std::vector<TextFile>& own_catalog, const Arguments& a) {
+  const auto prepared = job::prepare_drive(*d.drive, d.pulleys, own_catalog, d.diagnostics);
+  if (!prepared) return std::nullopt;
+  return written(job::make_drive(*prepared, d.document, a.want.units, write_pdf), a);
+}
+
+/// The drive and the pulleys that it names, each with the profiles that it names itself.
+void draft_drive(Draft& d) {
+  d.drive = spec::read_drive(d.document, d.diagnostics);
+  if (!d.drive) return;
+  d.name = d.drive->name;
+  std::set<std::string> seen;
+  for (const auto& reference : spec::references(*d.drive)) {
+    if (!seen.insert(reference.value).second) continue;
+    for (TextFile& text : read_references(d.drive->file, {reference}, d.diagnostics)) {
+      job::PulleyDocument named{reference.value, std::move(text), {}};
+      Diagnostics told_later;  // by whoever settles the pulley
+      if (const auto pulley = spec::read_pulley(named.document, told_later)) {
+        named.own_grooves = read_references(pulley->file, spec::references(*pulley), d.diagnostics);
+      }
+      d.pulleys.push_back(std::move(named));
+    }
+  }
 }
 
 std::string said(const Result& r, const Arguments& a) {
@@ -82,16 +120,20 @@ std::string refused_json(const Diagnostics& diagnostics) {
   return json.text() + "\n";
 }
 
-Draft draft(const std::string& path) {
+Draft draft(const std::string& path, Command command) {
   Draft d;
   d.path = path;
   const auto text = read_text(path, {path, 0, 0}, d.diagnostics);
   if (!text) return d;
   d.document = *text;
-  auto pulley = spec::read_pulley(d.document, d.diagnostics);
-  if (!pulley) return d;
-  d.own_grooves = read_references(*pulley, d.diagnostics);
-  if (!d.diagnostics.has_errors()) d.pulley = std::move(pulley);
+  if (command == Command::drive) {
+    draft_drive(d);
+  } else if (auto pulley = spec::read_pulley(d.document, d.diagnostics)) {
+    d.own_grooves = read_references(pulley->file, spec::references(*pulley), d.diagnostics);
+    d.name = pulley->name;
+    d.pulley = std::move(pulley);
+  }
+  if (d.diagnostics.has_errors()) d.name.reset();
   return d;
 }
 
@@ -100,15 +142,10 @@ Outcome run(Draft d, const std::vector<TextFile>& own_catalog, const Arguments& 
   Result r;
   std::string failure;
   try {
-    std::optional<job::Prepared> prepared;
-    if (d.pulley) prepared = job::prepare(*d.pulley, d.own_grooves, own_catalog, d.diagnostics);
-    if (prepared && a.command == Command::build &&
-        (!job::plan_print(*prepared, a.want, own_catalog, d.diagnostics) ||
-         !job::plan_drawing(*prepared, a.want, own_catalog, d.diagnostics))) {
-      prepared.reset();
-    }
-    if (prepared) r = a.command == Command::build ? build_one(d, *prepared, a) : Result{job::check(*prepared), "", {}};
-    o.status = prepared ? status_of(r.sheet->rows) : 2;
+    std::optional<Result> done;
+    if (d.name) done = a.command == Command::drive ? drive_one(d, own_catalog, a) : pulley_one(d, own_catalog, a);
+    if (done) r = std::move(*done);
+    o.status = done ? status_of(r.sheet->rows) : 2;
   } catch (const Broken& e) {
     failure = d.path + ": a promise of this program did not hold: " + e.what();
   } catch (const std::bad_alloc&) {

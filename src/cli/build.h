@@ -1,4 +1,5 @@
-// build.h: `build` and `check` for one spec, as functions of values; what they say is returned, not printed.
+// build.h: `build`, `check` and `drive` for one document, as functions of values; what they say is returned, not
+// printed.
 #pragma once
 
 #include <optional>
@@ -9,6 +10,7 @@
 #include "groovewright/base/artifact.h"
 #include "groovewright/base/diagnostics.h"
 #include "groovewright/job.h"
+#include "groovewright/job/drive.h"
 
 namespace groovewright::cli {
 
@@ -16,11 +18,15 @@ namespace groovewright::cli {
 struct Draft {
   std::string path;
   TextFile document;
-  std::optional<spec::Pulley> pulley;  ///< none where `diagnostics` has errors
+  spec::Word name;  ///< none where `diagnostics` has errors
+  std::optional<spec::Pulley> pulley;
   std::vector<TextFile> own_grooves;
+  std::optional<spec::Drive> drive;
+  std::vector<job::PulleyDocument> pulleys;
   Diagnostics diagnostics;
 };
-[[nodiscard]] Draft draft(const std::string& path);
+/// Reads the document that the command works on: a drive for `drive`, else a pulley.
+[[nodiscard]] Draft draft(const std::string& path, Command command);
 
 /// What one spec's run has to say, and its exit status.
 struct Outcome {
@@ -29,8 +35,8 @@ struct Outcome {
   std::string err;  ///< for stderr
 };
 
-/// Settles and judges (and with `build`, makes and writes) one draft. Catches everything but Interrupted and
-/// ReaderGone.
+/// Settles and judges (and with `build` and `drive`, makes and writes) one draft. Catches everything but Interrupted
+/// and ReaderGone.
 [[nodiscard]] Outcome run(Draft draft, const std::vector<TextFile>& own_catalog, const Arguments& arguments);
 
 /// The whole JSON document of a run that was refused before any spec was begun.

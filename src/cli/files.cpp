@@ -61,10 +61,12 @@ std::optional<TextFile> read_text(const std::string& path, const Place& asked_fr
   return out;
 }
 
-std::vector<TextFile> read_references(const spec::Pulley& pulley, Diagnostics& diagnostics) {
+std::vector<TextFile> read_references(const std::string& file,
+                                      const std::vector<spec::Written<std::string>>& references,
+                                      Diagnostics& diagnostics) {
   std::vector<TextFile> files;
-  const fs::path folder = fs::path(pulley.file).parent_path();
-  for (const auto& reference : spec::references(pulley)) {
+  const fs::path folder = fs::path(file).parent_path();
+  for (const auto& reference : references) {
     const fs::path named(reference.value);
     if (named.is_absolute() || std::find(named.begin(), named.end(), fs::path("..")) != named.end()) {
       diagnostics.error(Code::reference_escapes, reference.place, reference.value,

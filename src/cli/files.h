@@ -15,8 +15,10 @@ namespace groovewright::cli {
 [[nodiscard]] std::optional<TextFile> read_text(const std::string& path, const Place& asked_from,
                                                 Diagnostics& diagnostics);
 
-/// The groove profiles that a pulley names, relative to its own folder; absolute paths and ".." are refused.
-[[nodiscard]] std::vector<TextFile> read_references(const spec::Pulley& pulley, Diagnostics& diagnostics);
+/// The files that the document `file` names, relative to its own folder; absolute paths and ".." are refused.
+[[nodiscard]] std::vector<TextFile> read_references(const std::string& file,
+                                                    const std::vector<spec::Written<std::string>>& references,
+                                                    Diagnostics& diagnostics);
 
 /// All *.yaml below a folder of the person's own, sorted by name.
 [[nodiscard]] std::vector<TextFile> read_catalog_folder(const std::string& folder, Diagnostics& diagnostics);

@@ -68,8 +68,8 @@ class Report {
 bool names_differ(const std::vector<Draft>& drafts, Diagnostics& diagnostics) {
   std::map<std::string, const Draft*> seen;
   for (const Draft& d : drafts) {
-    if (!d.pulley) continue;
-    const auto& name = *d.pulley->name;
+    if (!d.name) continue;
+    const auto& name = *d.name;
     const auto [it, fresh] = seen.try_emplace(name.value, &d);
     if (fresh) continue;
     diagnostics.error(Code::same_name_twice, name.place, name.value,
@@ -95,16 +95,16 @@ void keep_freed_memory() {
 }
 
 int run_specs(const Arguments& a) {
-  const bool building = a.command == Command::build;
+  const bool building = a.command != Command::check;
   const bool apart = building && a.specs.size() > 1;
   if (building) keep_freed_memory();
   std::optional<KernelAhead> ahead;
-  if (building && job::needs_kernel(a.want)) ahead.emplace();
+  if (a.command == Command::build && job::needs_kernel(a.want)) ahead.emplace();
   Diagnostics shared;
   const auto own_catalog = read_catalog_folder(a.catalog, shared);
   if (shared.has_errors()) return refuse_all(a, shared);
   std::vector<Draft> drafts;
-  for (const auto& path : a.specs) drafts.push_back(draft(path));
+  for (const auto& path : a.specs) drafts.push_back(draft(path, a.command));
   if (building && !names_differ(drafts, shared)) {
     for (const Draft& d : drafts) err(d.diagnostics.text());
     return refuse_all(a, shared);
@@ -125,7 +125,7 @@ int run_specs(const Arguments& a) {
     first = false;
     report.print(o.out);
     err(o.err);
-    if (building && o.status < 2) report.made(a.out + "/" + drafts[i].pulley->name->value);
+    if (building && o.status < 2) report.made(a.out + "/" + drafts[i].name->value);
     progress.step(i + 1);
   };
   if (apart) {
@@ -153,12 +153,15 @@ int run_list(const Arguments& a) {
 int run_command(const Arguments& a) {
   switch (a.command) {
     case Command::schema:
-      out(a.topic == "sheet" ? report::sheet_schema() : job::pulley_schema());
+      out(a.topic == "sheet"   ? report::sheet_schema()
+          : a.topic == "drive" ? job::drive_schema()
+                               : job::pulley_schema());
       return 0;
     case Command::list:
       return run_list(a);
     case Command::build:
     case Command::check:
+    case Command::drive:
       return run_specs(a);
   }
   return 3;

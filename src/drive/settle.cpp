@@ -91,6 +91,8 @@ class Settler {
     const double length = b.effective_length.value;
     b.shorter = chosen(w.shorter, tolerance(k.length_shorter, length));
     b.longer = chosen(w.longer, tolerance(k.length_longer, length));
+    if (!w.shorter) b.shorter_at = k.length_shorter;
+    if (!w.longer) b.longer_at = k.length_longer;
     if (w.lengths && w.lengths->from->value > w.lengths->to->value) {
       error(Code::out_of_range, w.lengths->place, shortest(w.lengths->from->value),
             "'from' of the belts on offer is longer than 'to': turn them round");
@@ -173,7 +175,7 @@ class Settler {
   }
 
   void from_document(const spec::DrivePulley& w, const Belt& b, Pulley& p) {
-    const auto found = made_.find(w.spec->value);
+    const auto found = made_.find(key_of(w));
     if (found == made_.end()) return;  // whoever read it has said why
     const MadePulley& m = found->second;
     if (m.section != b.section) {
@@ -379,6 +381,11 @@ class Settler {
 };
 
 }  // namespace
+
+std::string key_of(const spec::DrivePulley& pulley) {
+  const int rim = or_else(pulley.rim, 1);
+  return pulley.spec->value + (rim == 1 ? "" : " rim " + std::to_string(rim));
+}
 
 std::vector<std::string> files_named(const spec::Drive& drive) {
   std::set<std::string> files{"rules.yaml"};

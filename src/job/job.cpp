@@ -6,13 +6,13 @@
 #include "catalogue.h"
 #include "cautions.h"
 #include "groovewright/base/broken.h"
-#include "groovewright/base/json.h"
-#include "groovewright/base/sha256.h"
 #include "groovewright/base/text.h"
 #include "groovewright/catalog.h"
 #include "groovewright/drawing.h"
 #include "groovewright/gauge.h"
 #include "groovewright/ink.h"
+#include "limits.h"
+#include "manifest.h"
 
 namespace groovewright::job {
 namespace {
@@ -39,8 +39,16 @@ report::Sheet sheet_of(const Prepared& p, Rows rows) {
   std::stable_partition(rows.checks.begin(), rows.checks.end(),
                         [](const Check& c) { return c.verdict == Verdict::fail; });
   rows.cautions = cautions(p.part);
-  return {p.part.name,          p.part.title, p.part.revision, p.part.designation(),
-          p.part.material.name, program(),    std::move(rows)};
+  return {p.part.name,
+          p.part.title,
+          p.part.revision,
+          p.part.designation(),
+          p.part.material.name,
+          program(),
+          std::move(rows),
+          "P, grooves, section, effective diameter in mm",
+          "front is away from the engine, +Z. Z = 0 is the seat, the rear face of the hub. Angles run "
+          "counter-clockwise seen from the front, 0 at 12 o'clock; seen from the rear they run clockwise."};
 }
 
 Check unchecked(const char* id, const char* label) {
@@ -48,6 +56,7 @@ Check unchecked(const char* id, const char* label) {
 }
 constexpr const char* kSoundLabel = "Solid is valid, closed and in one piece";
 constexpr const char* kSolidVolumeLabel = "Volume of the solid against the closed form";
+constexpr const char* kLimitsLabel = "Limits, datums and tolerances read back from the STEP file";
 constexpr const char* kMeshVolumeLabel = "Volume of the triangles against the closed form";
 
 /// What the kernel would have judged.
@@ -56,6 +65,7 @@ Rows without_solid(const Prepared& p) {
   rows.checks = {unchecked("solid_sound", kSoundLabel), unchecked("solid_volume", kSolidVolumeLabel)};
   rows.append(gauge::not_judged(p.part, "solid", kSolidWitness));
   rows.append(gauge::not_judged(p.part, "step", kStepWitness));
+  if (p.part.pmi) rows.checks.push_back(unchecked("step_limits", kLimitsLabel));
   return rows;
 }
 /// What the triangles would have shown.
@@ -118,6 +128,16 @@ Check mesh_row(const Prepared& p, const mesh::Mesh& m, double deflection) {
   return row;
 }
 
+Check limits_row(const solid::Limits& meant, const solid::Limits& read) {
+  const auto count = [](const solid::Limits& l) {
+    return static_cast<double>(l.sizes.size() + l.datums.size() + l.zones.size());
+  };
+  Check row = judged({"step_limits", kLimitsLabel, Verdict::pass, count(read), "", count(meant), count(meant),
+                      "own promise: what the drawing demands, ISO 10303-242", solid::difference(meant, read)});
+  if (!row.says.empty()) row.verdict = Verdict::fail;
+  return row;
+}
+
 Check drawing_row(const drawing::Sheet& sheet) {
   return judged({"drawing_clear",
                  "Drawing: words on ink, crossed leaders, arrows that point at nothing",
@@ -129,22 +149,6 @@ Check drawing_row(const drawing::Sheet& sheet) {
                  "own promise",
                  "sheet " + sheet.format + ", scale " + sheet.scale +
                      (sheet.faults.total() > 0 ? ": " + sheet.faults.first : "")});
-}
-
-std::string manifest(const Made& made, const TextFile& document) {
-  JsonWriter json;
-  json.begin_object().field("format", 1).field("program", program()).field("name", made.sheet.name);
-  json.field("verdict", to_text(worst(made.sheet.rows.checks))).field("spec_sha256", sha256(document.text));
-  json.key("files").begin_array();
-  for (const Artifact& a : made.artifacts) {
-    json.begin_object()
-        .field("name", a.name)
-        .field("size", static_cast<double>(a.bytes.size()))
-        .field("sha256", sha256(a.bytes))
-        .end_object();
-  }
-  json.end_array().end_object();
-  return json.text();
 }
 
 class Maker {
@@ -192,13 +196,21 @@ class Maker {
     Rows rows;
     rows.checks = {sound_row(proof), proof_row(p_, proof)};
     rows.append(judged_by("solid", kSolidWitness, kernel.generators(shape, lean.least, lean.most), 0));
+    const solid::Limits limits = p_.part.pmi ? limits_of(p_) : solid::Limits{};
     const std::string step =
-        kernel.to_step(shape, {p_.part.name, p_.part.title, p_.part.material.name, p_.part.material.density.value,
-                               p_.part.red, p_.part.green, p_.part.blue, program()});
+        kernel.to_step(shape,
+                       {p_.part.name, p_.part.title, p_.part.material.name, p_.part.material.density.value, p_.part.red,
+                        p_.part.green, p_.part.blue, program()},
+                       limits);
     // Reading back is a witness for the sheet; without one the file alone is asked for.
-    rows.append(wants(Kind::sheet) ? judged_by("step", kStepWitness,
-                                               kernel.generators(kernel.from_step(step), lean.least, lean.most), 0)
-                                   : gauge::not_judged(p_.part, "step", kStepWitness));
+    if (wants(Kind::sheet)) {
+      const solid::Shape read = kernel.from_step(step);
+      rows.append(judged_by("step", kStepWitness, kernel.generators(read, lean.least, lean.most), 0));
+      if (p_.part.pmi) rows.checks.push_back(limits_row(limits, kernel.limits(read)));
+    } else {
+      rows.append(gauge::not_judged(p_.part, "step", kStepWitness));
+      if (p_.part.pmi) rows.checks.push_back(unchecked("step_limits", kLimitsLabel));
+    }
     if (wants(Kind::step)) add(".step", step);
     return rows;
   }

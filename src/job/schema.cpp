@@ -3,6 +3,7 @@
 #include "groovewright/base/broken.h"
 #include "groovewright/catalog.h"
 #include "groovewright/job.h"
+#include "groovewright/job/drive.h"
 
 namespace groovewright::job {
 namespace {
@@ -27,16 +28,19 @@ std::vector<std::string> by_size(const std::map<std::string, catalog::Thread>& t
   return ids;
 }
 
+spec::Names names() {
+  const catalog::Catalog catalog = tables();
+  return {.sections = catalog::built_in_ids("grooves"),
+          .materials = catalog::built_in_ids("materials"),
+          .finishes = catalog::built_in_ids("finishes"),
+          .fits = catalog.fit_names(),
+          .threads = by_size(catalog.threads),
+          .languages = catalog::built_in_ids("texts")};
+}
+
 }  // namespace
 
-std::string pulley_schema() {
-  const catalog::Catalog catalog = tables();
-  return spec::pulley_schema({.sections = catalog::built_in_ids("grooves"),
-                              .materials = catalog::built_in_ids("materials"),
-                              .finishes = catalog::built_in_ids("finishes"),
-                              .fits = catalog.fit_names(),
-                              .threads = by_size(catalog.threads),
-                              .languages = catalog::built_in_ids("texts")});
-}
+std::string pulley_schema() { return spec::pulley_schema(names()); }
+std::string drive_schema() { return spec::drive_schema(names()); }
 
 }  // namespace groovewright::job

@@ -5,13 +5,13 @@
 #include "groovewright/report.h"
 
 namespace groovewright::report {
-namespace {
-
-/// Nothing reported is good to more than 1e-9; cutting there keeps 164.64 from reading 164.64000000000001.
 double cut(double v) {
+  // 164.64 would read 164.64000000000001.
   const double scaled = v * 1e9;
   return std::abs(scaled) < 9e15 ? std::round(scaled) / 1e9 : v;
 }
+
+namespace {
 
 void limit(JsonWriter& json, const char* key, const std::optional<double>& v) {
   if (v) {
@@ -22,6 +22,38 @@ void limit(JsonWriter& json, const char* key, const std::optional<double>& v) {
 }
 
 }  // namespace
+
+void write_rows(JsonWriter& json, const Rows& rows) {
+  json.field("verdict", to_text(worst(rows.checks)));
+  json.key("cautions").begin_array();
+  for (const auto& c : rows.cautions) json.value(c);
+  json.end_array();
+  json.key("dimensions").begin_array();
+  for (const Dimension& d : rows.dimensions) {
+    json.begin_object()
+        .field("id", d.id)
+        .field("label", d.label)
+        .field("symbol", d.symbol)
+        .field("value", cut(d.value))
+        .field("unit", d.unit);
+    limit(json, "lower", d.lower);
+    limit(json, "upper", d.upper);
+    json.field("source", d.source).end_object();
+  }
+  json.end_array().key("checks").begin_array();
+  for (const Check& c : rows.checks) {
+    json.begin_object()
+        .field("id", c.id)
+        .field("label", c.label)
+        .field("verdict", to_text(c.verdict))
+        .field("value", cut(c.value))
+        .field("unit", c.unit);
+    limit(json, "lower", c.lower);
+    limit(json, "upper", c.upper);
+    json.field("source", c.source).field("says", c.says).end_object();
+  }
+  json.end_array();
+}
 
 std::string to_json(const Sheet& sheet) {
   JsonWriter json;
@@ -34,35 +66,8 @@ std::string to_json(const Sheet& sheet) {
       .field("revision", sheet.revision)
       .field("designation", sheet.designation)
       .field("program", sheet.program);
-  json.field("verdict", to_text(worst(sheet.rows.checks)));
-  json.key("cautions").begin_array();
-  for (const auto& c : sheet.rows.cautions) json.value(c);
-  json.end_array();
-  json.key("dimensions").begin_array();
-  for (const Dimension& d : sheet.rows.dimensions) {
-    json.begin_object()
-        .field("id", d.id)
-        .field("label", d.label)
-        .field("symbol", d.symbol)
-        .field("value", cut(d.value))
-        .field("unit", d.unit);
-    limit(json, "lower", d.lower);
-    limit(json, "upper", d.upper);
-    json.field("source", d.source).end_object();
-  }
-  json.end_array().key("checks").begin_array();
-  for (const Check& c : sheet.rows.checks) {
-    json.begin_object()
-        .field("id", c.id)
-        .field("label", c.label)
-        .field("verdict", to_text(c.verdict))
-        .field("value", cut(c.value))
-        .field("unit", c.unit);
-    limit(json, "lower", c.lower);
-    limit(json, "upper", c.upper);
-    json.field("source", c.source).field("says", c.says).end_object();
-  }
-  json.end_array().end_object();
+  write_rows(json, sheet.rows);
+  json.end_object();
   return json.text();
 }
 

@@ -41,17 +41,18 @@ std::string csv_row(std::initializer_list<std::string> cells) {
 
 std::string to_markdown(const Sheet& sheet, Units units) {
   std::string out = "# " + headline(sheet.rows) + ": " + sheet.name + "\n\n" + sheet.title + "\n\n";
-  out += "Material: " + sheet.material + (sheet.revision.empty() ? "" : "; revision " + sheet.revision) +
-         ". All lengths in " + (units == Units::mm ? "mm" : "inches") + " unless a unit stands beside them. Made by " +
-         sheet.program + ".\n\n";
+  if (!sheet.material.empty()) {
+    out += "Material: " + sheet.material + (sheet.revision.empty() ? "" : "; revision " + sheet.revision) + ". ";
+  }
+  out += std::string("All lengths in ") + (units == Units::mm ? "mm" : "inches") +
+         " unless a unit stands beside them. Made by " + sheet.program + ".\n\n";
   out += "Limits of sizes are rounded inwards, so what keeps them keeps the real ones.";
   if (units == Units::inch) out += " Remarks add the mm they were computed in; sources and designation keep theirs.";
   out += "\n\n";
-  out += "Designation: " + sheet.designation + " (P, grooves, section, effective diameter in mm).\n\n";
-  out +=
-      "Frame: front is away from the engine, +Z. Z = 0 is the seat, the rear face of the hub. Angles run "
-      "counter-clockwise seen from the front, 0 at "
-      "12 o'clock; seen from the rear they run clockwise.\n\n";
+  if (!sheet.designation.empty()) {
+    out += "Designation: " + sheet.designation + " (" + sheet.designation_form + ").\n\n";
+  }
+  out += "Frame: " + sheet.frame + "\n\n";
   out += "## Cautions\n\n";
   for (const auto& c : sheet.rows.cautions) out += "- " + c + "\n";
   out += "\n## Sizes\n\n";

@@ -7,8 +7,8 @@
 #include <string_view>
 #include <vector>
 
+#include "bounds.h"
 #include "groovewright/spec.h"
-#include "range.h"
 
 namespace groovewright::spec {
 

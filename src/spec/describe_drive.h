@@ -1,16 +1,16 @@
 // describe_drive.h: the one description of the drive document, for the reader and the schema writer (describe.h).
 #pragma once
 
+#include "bounds.h"
 #include "groovewright/base/quantity.h"
 #include "groovewright/spec/drive.h"
-#include "range.h"
 
 namespace groovewright::spec {
 
-inline constexpr Range kPlace{-kMaxLength, kMaxLength};
-inline constexpr Range kRpm{1, 200'000};
-inline constexpr Range kSwing{-720.0, 720.0};
-inline constexpr Range kShare{0.0, 1.0};
+inline constexpr Bounds kPlace{-kMaxLength, kMaxLength};
+inline constexpr Bounds kRpm{1, 200'000};
+inline constexpr Bounds kSwing{-720.0, 720.0};
+inline constexpr Bounds kShare{0.0, 1.0};
 
 inline constexpr std::array kTurnings{Choice{"clockwise", Turning::clockwise},
                                       Choice{"counter-clockwise", Turning::counter_clockwise}};
@@ -66,6 +66,7 @@ void describe(V& v, DrivePulley& s) {
   v.word("name", s.name, "as rows and pictures name it");
   v.point("at", s.at, "its middle, [x, y]: x right, y up, seen from the front");
   v.word("spec", s.spec, "a pulley document, its path from this file");
+  v.count("rim", s.rim, 1, kMaxRims, "of that pulley, 1 is the rearmost; 1 where none is given");
   v.length("effective_diameter", s.effective_diameter, "d_e, ribs of the belt on it");
   v.length("outside_diameter", s.outside_diameter, "d_o, ribs of the belt on it");
   v.length("back_diameter", s.back_diameter, "of a flat pulley, back of the belt on it");
@@ -174,6 +175,33 @@ void describe(V& v, Duty& s) {
   v.together("lowest", "highest");
 }
 
+inline constexpr std::array kMerits{Choice{"travel", Merit::travel}, Choice{"grip", Merit::grip},
+                                    Choice{"room", Merit::room}};
+
+template <class V>
+void describe(V& v, Vary& s) {
+  v.word("name", s.name, "a pulley, or the tensioner");
+  v.lengths("effective_diameters", s.effective_diameters, kMaxChoices, "of a grooved one");
+  v.lengths("back_diameters", s.back_diameters, kMaxChoices, "of a flat one");
+  v.points("places", s.places, 1, kMaxChoices, "where its middle may stand, [[x, y], …]");
+  v.required({"name"});
+  v.at_most_one({"effective_diameters", "back_diameters"});
+}
+template <class V>
+void describe(V& v, ClockSweep& s) {
+  v.angle("from", s.from, kTurn, "least turn of the body, counter-clockwise");
+  v.angle("to", s.to, kTurn, "greatest turn");
+  v.angle("step", s.step, {0.01, 360.0}, "from one to the next");
+  v.required({"from", "to", "step"});
+}
+template <class V>
+void describe(V& v, Search& s) {
+  v.object("clock", s.clock, "turns of the tensioner's body about its pivot, free and stops together");
+  v.list("vary", s.vary, 1, kMaxVaried, "what else may change");
+  v.choice("merit", s.merit, kMerits, "what ranks those that meet all limits: travel left, grip, or belt room");
+  v.count("keep", s.keep, 1, kMaxKept, "how many are listed; 20 where none is given");
+}
+
 template <class V>
 void describe(V& v, Drive& s) {
   v.name("drive", s.name, "name of the drive and of its folder");
@@ -187,6 +215,7 @@ void describe(V& v, Drive& s) {
   v.object("duty", s.duty, "speeds and loads");
   v.measured("design_ratio", s.design_ratio, Measure::plain, {1.1, 20},
              "tight over slack tension allowed at 180 deg on ribs");
+  v.object("search", s.search, "belts, sizes and places to try");
   v.required({"drive", "belt", "turns", "pulleys"});
 }
 

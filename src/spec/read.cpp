@@ -1,5 +1,5 @@
 #include "describe.h"
-#include "describe_drive.h"
+#include "describe_range.h"
 #include "reader.h"
 
 namespace groovewright::spec {
@@ -20,6 +20,10 @@ std::optional<Pulley> read_pulley(const TextFile& file, Diagnostics& diagnostics
 
 std::optional<Drive> read_drive(const TextFile& file, Diagnostics& diagnostics) {
   return read_document<Drive>(file, "drive", diagnostics);
+}
+
+std::optional<Range> read_range(const TextFile& file, Diagnostics& diagnostics) {
+  return read_document<Range>(file, "range", diagnostics);
 }
 
 std::vector<Written<std::string>> references(const Drive& drive) {

@@ -8,11 +8,11 @@
 #include <utility>
 #include <vector>
 
+#include "bounds.h"
 #include "groovewright/base/quantity.h"
 #include "groovewright/base/text.h"
 #include "groovewright/spec.h"
 #include "groovewright/yaml.h"
-#include "range.h"
 
 namespace groovewright::spec {
 
@@ -39,34 +39,37 @@ class Reader {
   Reader(const Node& map, std::string where, std::string bare_length_unit, Diagnostics& diagnostics)
       : map_(map), where_(std::move(where)), bare_(std::move(bare_length_unit)), diagnostics_(diagnostics) {}
 
-  void length(std::string_view key, Length& out, const char*, Range range = {}) {
+  void length(std::string_view key, Length& out, const char*, Bounds range = {}) {
     quantity(key, out, Measure::length, range, [](double v) { return v; });
   }
-  void ratio(std::string_view key, Ratio& out, Range range, const char*) {
+  void ratio(std::string_view key, Ratio& out, Bounds range, const char*) {
     quantity(key, out, Measure::ratio, range, [](double v) { return v; });
   }
-  void speed(std::string_view key, Maybe<double>& out, Range range, const char*) {
+  void speed(std::string_view key, Maybe<double>& out, Bounds range, const char*) {
     quantity(key, out, Measure::speed, range, [](double v) { return v; });
   }
-  void angle(std::string_view key, Turn& out, Range range, const char*) {
+  void angle(std::string_view key, Turn& out, Bounds range, const char*) {
     quantity(key, out, Measure::angle, range, [](double v) { return Angle::rad(v); });
   }
 
   /// Any other measure; the range in the unit that it is kept in.
-  void measured(std::string_view key, Maybe<double>& out, Measure measure, Range range, const char*) {
+  void measured(std::string_view key, Maybe<double>& out, Measure measure, Bounds range, const char*) {
     quantity(key, out, measure, range, [](double v) { return v; });
   }
 
-  void angles(std::string_view key, std::vector<Written<Angle>>& out, int most, const char*, Range range = kTurn) {
+  void angles(std::string_view key, std::vector<Written<Angle>>& out, int most, const char*, Bounds range = kTurn) {
     quantities(key, out, most, Measure::angle, range, [](double v) { return Angle::rad(v); });
   }
-  void lengths(std::string_view key, std::vector<Written<double>>& out, int most, const char*, Range range = {}) {
+  void lengths(std::string_view key, std::vector<Written<double>>& out, int most, const char*, Bounds range = {}) {
     quantities(key, out, most, Measure::length, range, [](double v) { return v; });
   }
-  void speeds(std::string_view key, std::vector<Written<double>>& out, int most, Range range, const char*) {
+  void speeds(std::string_view key, std::vector<Written<double>>& out, int most, Bounds range, const char*) {
     quantities(key, out, most, Measure::speed, range, [](double v) { return v; });
   }
-  void numbers(std::string_view key, std::vector<Written<double>>& out, int most, Range range, const char*) {
+  void ratios(std::string_view key, std::vector<Written<double>>& out, int most, Bounds range, const char*) {
+    quantities(key, out, most, Measure::ratio, range, [](double v) { return v; });
+  }
+  void numbers(std::string_view key, std::vector<Written<double>>& out, int most, Bounds range, const char*) {
     quantities(key, out, most, Measure::plain, range, [](double v) { return v; });
   }
 
@@ -378,14 +381,14 @@ class Reader {
   }
 
   template <class T, class Make>
-  void quantity(std::string_view key, Maybe<T>& out, Measure measure, Range range, Make make) {
+  void quantity(std::string_view key, Maybe<T>& out, Measure measure, Bounds range, Make make) {
     const Entry* e = take(key);
     if (!e || !is_scalar(*e)) return;
     if (const auto v = read_number(e->value, key, measure, range)) out = {make(*v), e->value.place};
   }
 
   template <class T, class Make>
-  void quantities(std::string_view key, std::vector<Written<T>>& out, int most, Measure measure, Range range,
+  void quantities(std::string_view key, std::vector<Written<T>>& out, int most, Measure measure, Bounds range,
                   Make make) {
     const Entry* e = take(key);
     if (!e || !is_list(*e, 1, most)) return;
@@ -401,14 +404,14 @@ class Reader {
             "'" + std::string(key) + "' takes a place, [x, y], as [40 mm, 330 mm]");
       return std::nullopt;
     }
-    const Range range{-kMaxLength, kMaxLength};
+    const Bounds range{-kMaxLength, kMaxLength};
     const auto x = read_number(n.items[0], key, Measure::length, range),
                y = read_number(n.items[1], key, Measure::length, range);
     if (!x || !y) return std::nullopt;
     return Written<P>{{*x, *y}, n.place};
   }
 
-  std::optional<double> read_number(const Node& n, std::string_view key, Measure measure, Range range) {
+  std::optional<double> read_number(const Node& n, std::string_view key, Measure measure, Bounds range) {
     const std::string label = "'" + std::string(key) + "'";
     if (n.kind != Node::Kind::scalar) {
       error(Code::wrong_kind, n.place, std::string(key), label + " takes a single value, not " + kind_of(n));
@@ -442,7 +445,7 @@ class Reader {
   }
 
   /// "0 to 45 deg": in the unit that people write.
-  static std::string limits_of(Range range, Measure measure) {
+  static std::string limits_of(Bounds range, Measure measure) {
     if (measure == Measure::angle) return shortest(range.least) + " to " + shortest(range.most) + " deg";
     const auto [least, unit] = in_first_unit(range.least, measure);
     const std::string most = shortest(in_first_unit(range.most, measure).first);

@@ -7,11 +7,11 @@
 #include <utility>
 #include <vector>
 
+#include "bounds.h"
 #include "groovewright/base/json.h"
 #include "groovewright/base/quantity.h"
 #include "groovewright/base/text.h"
 #include "groovewright/spec.h"
-#include "range.h"
 
 namespace groovewright::spec {
 
@@ -32,7 +32,7 @@ inline const std::string kControls = R"(\u0000-\u001f\u007f-\u009f\u2028\u2029)"
 inline const std::string kWord = "^[^" + kControls + "]*[^ " + kControls + "][^" + kControls + "]*$";
 
 /// Patterns can't compare, so people are told: "lean of the inner wall (0 to 45 deg)".
-inline std::string with_range(const char* help, Range range, const char* unit) {
+inline std::string with_range(const char* help, Bounds range, const char* unit) {
   return std::string(help) + " (" + shortest(range.least) + " to " + shortest(range.most) + unit + ")";
 }
 
@@ -56,30 +56,30 @@ class SchemaWriter {
     json_.field("type", "object").field("additionalProperties", false).key("properties").begin_object();
   }
 
-  void length(std::string_view key, const Length&, const char* help, Range range = {}) {
+  void length(std::string_view key, const Length&, const char* help, Bounds range = {}) {
     // What any length of a part may be goes without saying.
-    const bool usual = range.least == Range{}.least && range.most == Range{}.most;
+    const bool usual = range.least == Bounds{}.least && range.most == Bounds{}.most;
     begin(key, usual ? help : with_range(help, range, " mm")).field("$ref", "#/$defs/length");
     // A bare number may be inches, of which fewer fit: the limits in mm are the wider ones.
     json_.field("maximum", range.most);
     if (range.least < 0) json_.field("minimum", range.least);
     sign(range).end_object();
   }
-  void ratio(std::string_view key, const Ratio&, Range range, const char* help) {
+  void ratio(std::string_view key, const Ratio&, Bounds range, const char* help) {
     begin(key, with_range(help, {100 * range.least, 100 * range.most}, " %")).field("$ref", "#/$defs/ratio");
     json_.field("minimum", range.least).field("maximum", range.most);
     sign(range).end_object();
   }
-  void speed(std::string_view key, const Maybe<double>&, Range range, const char* help) {
+  void speed(std::string_view key, const Maybe<double>&, Bounds range, const char* help) {
     begin(key, with_range(help, range, " rpm")).field("$ref", "#/$defs/speed");
     sign(range).end_object();
   }
-  void angle(std::string_view key, const Turn&, Range range, const char* help) {
+  void angle(std::string_view key, const Turn&, Bounds range, const char* help) {
     begin(key, with_range(help, range, " deg")).field("$ref", "#/$defs/angle");
     sign(range).end_object();
   }
 
-  void measured(std::string_view key, const Maybe<double>&, Measure measure, Range range, const char* help) {
+  void measured(std::string_view key, const Maybe<double>&, Measure measure, Bounds range, const char* help) {
     const auto [least, unit] = in_first_unit(range.least, measure);
     const double most = in_first_unit(range.most, measure).first;
     std::string units;
@@ -95,20 +95,25 @@ class SchemaWriter {
   }
 
   void angles(std::string_view key, const std::vector<Written<Angle>>&, int most, const char* help,
-              Range range = kTurn) {
+              Bounds range = kTurn) {
     array(key, with_range(help, range, " deg"), 1, most).begin_object().field("$ref", "#/$defs/angle");
     json_.end_object().end_object();
   }
   void lengths(std::string_view key, const std::vector<Written<double>>&, int most, const char* help,
-               Range range = {}) {
+               Bounds range = {}) {
     array(key, help, 1, most).begin_object().field("$ref", "#/$defs/length");
     sign(range).end_object().end_object();
   }
-  void speeds(std::string_view key, const std::vector<Written<double>>&, int most, Range range, const char* help) {
+  void speeds(std::string_view key, const std::vector<Written<double>>&, int most, Bounds range, const char* help) {
     array(key, with_range(help, range, " rpm"), 1, most).begin_object().field("$ref", "#/$defs/speed");
     sign(range).end_object().end_object();
   }
-  void numbers(std::string_view key, const std::vector<Written<double>>&, int most, Range range, const char* help) {
+  void ratios(std::string_view key, const std::vector<Written<double>>&, int most, Bounds range, const char* help) {
+    array(key, with_range(help, {100 * range.least, 100 * range.most}, " %"), 1, most).begin_object();
+    json_.field("$ref", "#/$defs/ratio").field("minimum", range.least).field("maximum", range.most);
+    sign(range).end_object().end_object();
+  }
+  void numbers(std::string_view key, const std::vector<Written<double>>&, int most, Bounds range, const char* help) {
     types(array(key, with_range(help, range, ""), 1, most).begin_object(), {"string", "number"});
     json_.field("pattern", "^ *[-+]?" + kDecimal + " *$").field("minimum", range.least).field("maximum", range.most);
     json_.end_object().end_object();
@@ -252,7 +257,7 @@ class SchemaWriter {
   }
 
   /// Says which signs are refused, for text and for numbers.
-  JsonWriter& sign(Range range) {
+  JsonWriter& sign(Bounds range) {
     if (range.least < 0) return json_;
     const auto* refused = range.least > 0 ? "#/$defs/zero_or_negative" : "#/$defs/negative";
     return json_.key("not").begin_object().field("$ref", refused).end_object();

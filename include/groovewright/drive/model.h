@@ -46,8 +46,10 @@ struct Belt {
   Sourced measured_under_per_rib;  ///< tension per rib in one strand while the length is measured, N
   Sourced effective_length;        ///< nominal
   Sourced shorter, longer;         ///< tolerance of the length, both >= 0
-  Sourced stretch;                 ///< lasting, over the belt's life, part of its length
-  Sourced speed_max;               ///< m/s
+  /// What the tolerance is at another length; none where it was given for this belt.
+  std::optional<catalog::SteppedLimit> shorter_at = {}, longer_at = {};
+  Sourced stretch;    ///< lasting, over the belt's life, part of its length
+  Sourced speed_max;  ///< m/s
   Sourced effective_diameter_min;
 
   /// Back above the effective line, and rib tips below it.

@@ -17,17 +17,19 @@ struct MadePulley {
   int grooves = 0;
   double rear_to_front = 0;         ///< rim with flanges
   double rear_to_first_groove = 0;  ///< its rear face to the middle of the rearmost groove
-  double first_groove_z = 0;        ///< in the part's own frame
   double inertia = 0;               ///< kg mm²
   double reference_radius = 0;      ///< effective, of the overdrive's reference; 0: none
   std::optional<double> speed_max;  ///< rpm
 };
 
+/// Names the rim that a pulley takes from a document: the document's path as written, and the rim where it isn't 1.
+[[nodiscard]] std::string key_of(const spec::DrivePulley& pulley);
+
 /// The data files below `profiles/` that a drive needs, sorted.
 [[nodiscard]] std::vector<std::string> files_named(const spec::Drive& drive);
 
-/// Settles a drive. `made` holds the pulleys of `spec::references`, by path as written. nullopt, with every mistake in
-/// `diagnostics` at its place, where numbers are missing or contradict each other.
+/// Settles a drive. `made` holds the rims that its pulleys take from documents, by `key_of`. nullopt, with every
+/// mistake in `diagnostics` at its place, where numbers are missing or contradict each other.
 [[nodiscard]] std::optional<Drive> settle(const spec::Drive& drive, const catalog::Catalog& catalog,
                                           const std::map<std::string, MadePulley>& made, Diagnostics& diagnostics);
 

@@ -14,6 +14,9 @@ inline constexpr int kMaxCorners = 64;     ///< of an obstacle
 inline constexpr int kMaxLengths = 1000;   ///< belts on offer
 inline constexpr int kMaxLoadPoints = 64;  ///< of one shaft
 inline constexpr int kMaxSpeeds = 200;
+inline constexpr int kMaxVaried = 8;
+inline constexpr int kMaxChoices = 200;  ///< of one value that a search may change
+inline constexpr int kMaxKept = 200;
 
 /// A place in the plane of the drive, mm: x right, y up, seen from the front.
 struct Point {
@@ -53,7 +56,7 @@ struct DrivePulley {
   Word name, spec;
   std::optional<Written<Point>> at;
   Length effective_diameter, outside_diameter, back_diameter;
-  Count grooves;
+  Count grooves, rim;
   Flag drives;
   Length flange_height, width, plane;
   Maybe<double> inertia, maximum_speed;
@@ -125,6 +128,26 @@ struct Duty {
   Maybe<double> still_tension;
 };
 
+/// What a search may change of one pulley or idler.
+struct Vary {
+  Place place;
+  Word name;
+  std::vector<Written<double>> effective_diameters, back_diameters;
+  std::vector<Written<Point>> places;
+};
+struct ClockSweep {
+  Place place;
+  Turn from, to, step;
+};
+enum class Merit { travel, grip, room };
+struct Search {
+  Place place;
+  std::optional<ClockSweep> clock;  ///< of the tensioner's body about its pivot
+  std::vector<Vary> vary;
+  Maybe<Merit> merit;
+  Count keep;
+};
+
 struct Drive {
   std::string file;
   Word name, title;
@@ -135,6 +158,7 @@ struct Drive {
   std::vector<DriveObstacle> obstacles;
   std::optional<Duty> duty;
   Maybe<double> design_ratio;
+  std::optional<Search> search;
 };
 
 /// Reads a drive document. nullopt when anything is wrong; then every mistake found is in `diagnostics`.

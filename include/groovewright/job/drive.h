@@ -1,0 +1,43 @@
+// drive.h: the drive document's way through the rooms. Pure, as `job.h` is.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "groovewright/drive.h"
+#include "groovewright/drive/settle.h"
+#include "groovewright/job.h"
+#include "groovewright/spec/drive.h"
+
+namespace groovewright::job {
+
+/// A pulley document that a drive names, with the groove profiles that it names itself.
+struct PulleyDocument {
+  std::string reference;  ///< as the drive writes it
+  TextFile document;
+  std::vector<TextFile> own_grooves;
+};
+
+struct PreparedDrive {
+  std::string title;
+  drive::Drive drive;
+  std::vector<double> lengths;  ///< belts on offer, rising
+  Typeface typeface;            ///< of the pictures
+};
+
+/// Settles a drive and the pulleys that it names. nullopt, with diagnostics in whichever file is wrong.
+[[nodiscard]] std::optional<PreparedDrive> prepare_drive(const spec::Drive& drive,
+                                                         std::span<const PulleyDocument> pulleys,
+                                                         std::span<const TextFile> own_catalog,
+                                                         Diagnostics& diagnostics);
+
+/// The drive judged, in rows, JSON and pictures; the manifest last.
+[[nodiscard]] Made make_drive(const PreparedDrive& prepared, const TextFile& document, report::Units units,
+                              const PdfPress& press);
+
+/// JSON Schema of the drive document.
+[[nodiscard]] std::string drive_schema();
+
+}  // namespace groovewright::job
