@@ -233,6 +233,11 @@ TEST(Swing, LetsTheBeltRunPastAnIdlerThatSwingsClear) {
   ASSERT_TRUE(swing.at(130 * kDegree, spot));
   EXPECT_FALSE(spot.touches);
   EXPECT_NEAR(spot.length, past, kRouteError);
+  EXPECT_NEAR(spot.in.length + spot.out.length, laid(without).spans[0].length, kRouteError);
+  Clearances clearances(d, course(d));
+  std::vector<Gap> gaps;
+  ASSERT_TRUE(clearances.over_swing(gaps));
+  for (const Gap& g : gaps) EXPECT_GT(g.gap, 5) << part_name(d, course(d), g.a) << ", " << part_name(d, course(d), g.b);
   EXPECT_EQ(tension_at(swing, spot).mid, 0);
   // The belt fits where it goes round the rest; unloaded it is shorter by what 50 N a rib gives.
   const double unloaded = 1 - 50.0 / 30000;
@@ -249,6 +254,13 @@ TEST(Swing, LetsTheBeltRunPastAnIdlerThatSwingsClear) {
     const double climb = pulley_at(without, c, i).flange_height + 3.5;
     EXPECT_NEAR(r.slack, 0 - 6 - past - laid(c).wraps[i] / 2 * climb, 1e-9) << "belt length 0";
   }
+}
+
+TEST(Swing, TellsASpringThatPullsAwayFromTheBelt) {
+  Drive d = larkspur();
+  std::swap(d.tensioner->stop_a, d.tensioner->stop_b);
+  d.tensioner->free = d.tensioner->stop_a;  // no belt, arm clear of it; a belt would have to push it inwards
+  EXPECT_EQ(seat(Swing(d, course(d)), 1835).state, Seat::State::cannot_tighten);
 }
 
 TEST(Swing, TravelIsLeastOverToleranceHeatAndStretch) {
