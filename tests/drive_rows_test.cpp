@@ -78,6 +78,7 @@ TEST(DriveRows, HaveStableIdsSourcesAndWords) {
   d.pulleys[2].name = "Idler No. 1";
   d.pulleys[4].name = "idler no 1";
   d.pulleys[1].reference_radius = 45;
+  d.belt.line_to_cord_elsewhere = {0.4826, "inch sheet"};
   d.obstacles = {{"cover boss", {400, 400}, 10, {}, {}}, {"cover boss", {450, 400}, 10, {}, {}}};
   const Rows rows = rows_of(d);
   std::set<std::string> ids;
@@ -97,6 +98,8 @@ TEST(DriveRows, HaveStableIdsSourcesAndWords) {
   }
   EXPECT_TRUE(ids.contains("wrap_idler_no_1") && ids.contains("wrap_idler_no_1_2"));
   EXPECT_TRUE(ids.contains("overdrive_blower"));
+  EXPECT_TRUE(ids.contains("speed_ratio_elsewhere_blower"));
+  EXPECT_FALSE(ids.contains("speed_ratio_elsewhere_crank")) << "1 by any standard";
   EXPECT_TRUE(ids.contains("clearance_obstacle_2_cover_boss"));
 }
 

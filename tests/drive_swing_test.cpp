@@ -71,6 +71,7 @@ TEST(Ratios, ComeFromTheCord) {
   // Crank 160, blower 86 effective, b_e 2: 164/90. The idler on the back: cord at 35 + 1.5.
   EXPECT_NEAR(speed_ratio(d, c, 2), 164.0 / 90, 1e-12);
   EXPECT_NEAR(speed_ratio(d, c, 3), 82 / 36.5, 1e-12);
+  EXPECT_NEAR(speed_ratio_at(d, c, 2, 0.4826), 80.4826 / 43.4826, 1e-12) << "inch sheet's b_e";
   EXPECT_NEAR(belt_speed(d, c, 6000), 6000 * 2 * pi / 60 * 0.082, 1e-9);
   EXPECT_TRUE(turns_with_driver(c, 2));
   EXPECT_FALSE(turns_with_driver(c, 3));
@@ -79,7 +80,7 @@ TEST(Ratios, ComeFromTheCord) {
 
 TEST(Ratios, OverdriveComparesPitchDiameters) {
   Drive d = larkspur();
-  // STANDARDS of pitch diameters: 89 to 84 effective with b_e 2 is 93/88, + 5.682 %; 85 to 80 of pitch is + 6.25 %.
+  // By pitch diameters: 89 to 84 effective with b_e 2 is 93/88, + 5.682 %; 85 to 80 of pitch is + 6.25 %.
   d.pulleys[1].radius = 42;
   d.pulleys[1].reference_radius = 44.5;
   const Course c = course(d);
