@@ -10,6 +10,7 @@
 #include "drives.h"
 #include "groovewright/base/broken.h"
 #include "property.h"
+#include "witness/hull.h"
 #include "witness/taut_band.h"
 
 namespace groovewright::drive {
@@ -114,8 +115,38 @@ TEST(Route, IsAsLongAsABandThatPullsItselfTaut) {
       over_half += route.wraps[i] > pi;
     }
   });
-  EXPECT_GT(with_back, 10) << "too few back idlers among the cases";
-  EXPECT_GT(over_half, 10) << "too few wraps over 180 deg among the cases";
+  EXPECT_GT(with_back, cases() / 20) << "too few back idlers among the cases";
+  EXPECT_GT(over_half, cases() / 20) << "too few wraps over 180 deg among the cases";
+}
+
+TEST(Route, RoundPulleysAllInsideIsTheirConvexHull) {
+  int three_or_more = 0;
+  expect_property([&] {
+    std::vector<Round> circles;
+    const int n = *rc::gen::resize(rc::kNominalSize, rc::gen::inRange(2, 9));
+    for (int i = 0; i < n; ++i) {
+      const Round r{{any(-400, 400), any(-400, 400)}, any(15, 120), 1};
+      if (stands_clear(circles, r)) circles.push_back(r);
+    }
+    constexpr int kPoints = 1000;
+    const witness::Hull under = witness::hull_of_circles(circles, kPoints, 1);
+    const witness::Hull over = witness::hull_of_circles(circles, kPoints, 1 / std::cos(pi / kPoints));
+    // Circles that the hull meets twice, or not at all, are no pulleys of one simple belt.
+    RC_PRE(under.runs == over.runs && under.runs.size() >= 2);
+    std::vector<Round> rounds;
+    for (const std::size_t i : under.runs) rounds.push_back(circles[i]);
+    for (std::size_t i = 0; i < under.runs.size(); ++i) {
+      for (std::size_t k = i + 1; k < under.runs.size(); ++k) RC_PRE(under.runs[i] != under.runs[k]);
+    }
+    const Drive d = drive_from(rounds, 1);
+    RC_ASSERT(layout_complaints(d, course(d)).empty());
+    const double length = laid(d).length;
+    RC_ASSERT(under.length <= length + kRouteError);
+    RC_ASSERT(length <= over.length + kRouteError);
+    RC_ASSERT(over.length - under.length < 1e-5 * length);
+    three_or_more += rounds.size() >= 3;
+  });
+  EXPECT_GT(three_or_more, cases() / 20);
 }
 
 TEST(Route, WrapsSumToOneTurn) {

@@ -1,5 +1,6 @@
 // The rows: one sound drive that passes, and everything that can be wrong with it, one at a time.
 #include <cctype>
+#include <cmath>
 #include <functional>
 #include <set>
 #include <string>
@@ -45,6 +46,26 @@ std::string failing(const Rows& rows) {
   return all;
 }
 
+TEST(DriveRules, SettleLimitsAndGrip) {
+  const Limits l = limits(testing::rules());
+  // Common practice as the house has it; each source says so.
+  EXPECT_NEAR(l.arm_travel.value, 5 * kDegree, 1e-12);
+  EXPECT_NEAR(l.entry_fail.value, 1 * kDegree, 1e-12);
+  EXPECT_NEAR(l.entry_note.value, 0.5 * kDegree, 1e-12);
+  EXPECT_EQ(l.clearance.value, 5);
+  EXPECT_EQ(l.span_clearance.value, 10);
+  EXPECT_EQ(l.back_bend.value, 1.4);
+  const Grip g = grip(testing::rules());
+  EXPECT_EQ(g.design_ratio_ribs.value, 4);
+  // ln 4 / pi: what the design ratio means as friction on the wrap.
+  EXPECT_NEAR(ratio_at_wrap(g.design_ratio_ribs.value, 1), std::exp(0.441271), 1e-6);
+  EXPECT_EQ(testing::rules().rule("tensioner_friction").value, 0.3);
+  for (const Sourced& s :
+       {l.arm_travel, l.slide_travel, l.clearance, l.long_span, l.ligament, g.wet, g.design_ratio_back}) {
+    EXPECT_FALSE(s.source.empty());
+  }
+}
+
 TEST(DriveRows, PassOnASoundDrive) {
   const Rows rows = rows_of(sound());
   EXPECT_EQ(worst(rows.checks), Verdict::pass) << failing(rows);
@@ -57,6 +78,7 @@ TEST(DriveRows, HaveStableIdsSourcesAndWords) {
   d.pulleys[2].name = "Idler No. 1";
   d.pulleys[4].name = "idler no 1";
   d.pulleys[1].reference_radius = 45;
+  d.belt.line_to_cord_elsewhere = {0.4826, "inch sheet"};
   d.obstacles = {{"cover boss", {400, 400}, 10, {}, {}}, {"cover boss", {450, 400}, 10, {}, {}}};
   const Rows rows = rows_of(d);
   std::set<std::string> ids;
@@ -76,6 +98,8 @@ TEST(DriveRows, HaveStableIdsSourcesAndWords) {
   }
   EXPECT_TRUE(ids.contains("wrap_idler_no_1") && ids.contains("wrap_idler_no_1_2"));
   EXPECT_TRUE(ids.contains("overdrive_blower"));
+  EXPECT_TRUE(ids.contains("speed_ratio_elsewhere_blower"));
+  EXPECT_FALSE(ids.contains("speed_ratio_elsewhere_crank")) << "1 by any standard";
   EXPECT_TRUE(ids.contains("clearance_obstacle_2_cover_boss"));
 }
 

@@ -71,6 +71,7 @@ TEST(Ratios, ComeFromTheCord) {
   // Crank 160, blower 86 effective, b_e 2: 164/90. The idler on the back: cord at 35 + 1.5.
   EXPECT_NEAR(speed_ratio(d, c, 2), 164.0 / 90, 1e-12);
   EXPECT_NEAR(speed_ratio(d, c, 3), 82 / 36.5, 1e-12);
+  EXPECT_NEAR(speed_ratio_at(d, c, 2, 0.4826), 80.4826 / 43.4826, 1e-12) << "inch sheet's b_e";
   EXPECT_NEAR(belt_speed(d, c, 6000), 6000 * 2 * pi / 60 * 0.082, 1e-9);
   EXPECT_TRUE(turns_with_driver(c, 2));
   EXPECT_FALSE(turns_with_driver(c, 3));
@@ -79,7 +80,7 @@ TEST(Ratios, ComeFromTheCord) {
 
 TEST(Ratios, OverdriveComparesPitchDiameters) {
   Drive d = larkspur();
-  // STANDARDS of pitch diameters: 89 to 84 effective with b_e 2 is 93/88, + 5.682 %; 85 to 80 of pitch is + 6.25 %.
+  // By pitch diameters: 89 to 84 effective with b_e 2 is 93/88, + 5.682 %; 85 to 80 of pitch is + 6.25 %.
   d.pulleys[1].radius = 42;
   d.pulleys[1].reference_radius = 44.5;
   const Course c = course(d);
@@ -233,6 +234,11 @@ TEST(Swing, LetsTheBeltRunPastAnIdlerThatSwingsClear) {
   ASSERT_TRUE(swing.at(130 * kDegree, spot));
   EXPECT_FALSE(spot.touches);
   EXPECT_NEAR(spot.length, past, kRouteError);
+  EXPECT_NEAR(spot.in.length + spot.out.length, laid(without).spans[0].length, kRouteError);
+  Clearances clearances(d, course(d));
+  std::vector<Gap> gaps;
+  ASSERT_TRUE(clearances.over_swing(gaps));
+  for (const Gap& g : gaps) EXPECT_GT(g.gap, 5) << part_name(d, course(d), g.a) << ", " << part_name(d, course(d), g.b);
   EXPECT_EQ(tension_at(swing, spot).mid, 0);
   // The belt fits where it goes round the rest; unloaded it is shorter by what 50 N a rib gives.
   const double unloaded = 1 - 50.0 / 30000;
@@ -249,6 +255,13 @@ TEST(Swing, LetsTheBeltRunPastAnIdlerThatSwingsClear) {
     const double climb = pulley_at(without, c, i).flange_height + 3.5;
     EXPECT_NEAR(r.slack, 0 - 6 - past - laid(c).wraps[i] / 2 * climb, 1e-9) << "belt length 0";
   }
+}
+
+TEST(Swing, TellsASpringThatPullsAwayFromTheBelt) {
+  Drive d = larkspur();
+  std::swap(d.tensioner->stop_a, d.tensioner->stop_b);
+  d.tensioner->free = d.tensioner->stop_a;  // no belt, arm clear of it; a belt would have to push it inwards
+  EXPECT_EQ(seat(Swing(d, course(d)), 1835).state, Seat::State::cannot_tighten);
 }
 
 TEST(Swing, TravelIsLeastOverToleranceHeatAndStretch) {

@@ -18,7 +18,7 @@ void take_seat(const Drive& drive, Analysis& a) {
   a.travel = travel(drive, swing);
   a.curve = tension_curve(swing, kCurvePoints);
   a.set = a.seat->tension;
-  if (a.seat->state != Seat::State::cannot_lay) {
+  if (a.seat->state != Seat::State::cannot_tighten) {
     a.course.rounds[a.course.idler].centre = idler_centre(*drive.tensioner, a.seat->position);
   }
   const std::string& arm = drive.tensioner->name;
@@ -37,7 +37,7 @@ void take_seat(const Drive& drive, Analysis& a) {
                           lacks,
                           arm,
                           {}});
-  } else if (a.seat->state == Seat::State::cannot_lay) {
+  } else if (a.seat->state == Seat::State::cannot_tighten) {
     a.troubles.push_back(
         {Complaint::Kind::slackens, "the spring of " + arm + " tightens the belt nowhere on its swing", 0, arm, {}});
   }

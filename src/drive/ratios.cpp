@@ -21,6 +21,12 @@ double speed_ratio(const Drive& drive, const Course& course, std::size_t i) {
   return cord_of(drive, course, course.driver) / cord_of(drive, course, i);
 }
 
+double speed_ratio_at(const Drive& drive, const Course& course, std::size_t i, double line_to_cord) {
+  Belt other = drive.belt;
+  other.line_to_cord.value = line_to_cord;
+  return cord_radius(other, pulley_at(drive, course, course.driver)) / cord_radius(other, pulley_at(drive, course, i));
+}
+
 bool turns_with_driver(const Course& course, std::size_t i) {
   return course.rounds[i].turn == course.rounds[course.driver].turn;
 }

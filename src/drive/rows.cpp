@@ -13,6 +13,8 @@ namespace {
 
 double degrees(double rad) { return rad * 180 / std::numbers::pi; }
 
+/// Two standards' ratios that differ by less are told once.
+constexpr double kVisible = 1e-3;
 /// Signed wraps sum to one turn within this, deg.
 constexpr double kOneTurn = 1e-6;
 
@@ -63,6 +65,17 @@ void ratios(Sheet& s) {
                 .value = ratio,
                 .unit = "",
                 .source = "diameters of the cord"});
+    if (const Sourced& other = s.drive.belt.line_to_cord_elsewhere; other.value > 0) {
+      const double elsewhere = speed_ratio_at(s.drive, s.a.course, i, other.value);
+      if (std::abs(elsewhere / ratio - 1) > kVisible) {
+        s.size_row({.id = "speed_ratio_elsewhere_" + s.id(i),
+                    .label = "The same at b_e " + trimmed(other.value, 2) + " mm",
+                    .symbol = "i",
+                    .value = elsewhere,
+                    .unit = "",
+                    .source = other.source});
+      }
+    }
     if (s.pulley(i).reference_radius > 0 || s.pulley(s.a.course.driver).reference_radius > 0) {
       s.size_row({.id = "overdrive_" + s.id(i),
                   .label = "Overdrive of " + s.name(i),

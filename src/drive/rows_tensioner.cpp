@@ -90,7 +90,7 @@ void belt_fits_row(Sheet& s) {
            .upper = 0,
            .source = kMechanics,
            .says = trouble.empty() ? "the tensioner holds the belt" : trouble});
-  if (seat.state == Seat::State::cannot_lay) s.rows.checks.back().verdict = Verdict::fail;
+  if (seat.state == Seat::State::cannot_tighten) s.rows.checks.back().verdict = Verdict::fail;
 }
 
 void tensioner_rows(Sheet& s) {

@@ -62,7 +62,6 @@ Swing::Swing(const Drive& drive, const Course& course) {
   past_.touches = false;
   has_past_ = tangent(before_, after_, past_.in);
   if (!has_past_) return;
-  past_.out = {past_.in.to, past_.in.to, past_.in.along, 0};
   past_.wrap_before = wrap_between(before_, into_before_, past_.in, two);
   past_.wrap_after = wrap_between(after_, past_.in, out_of_after_, two);
   past_.length = fixed_ + past_.in.length + before_.radius * past_.wrap_before + after_.radius * past_.wrap_after;
@@ -85,7 +84,14 @@ bool Swing::at(double position, Spot& spot) const {
   if (spot.wrap <= 0 && has_past_) spot = past_;
   spot.position = position;
   spot.centre = idler.centre;
-  if (!spot.touches) return true;
+  if (!spot.touches) {
+    const double way = past_.in.length;
+    const double foot = std::clamp(plane::dot(spot.centre - past_.in.from, past_.in.along), way / 20, way * 19 / 20);
+    const Vec2 meet = past_.in.from + foot * past_.in.along;
+    spot.in = {past_.in.from, meet, past_.in.along, foot};
+    spot.out = {meet, past_.in.to, past_.in.along, way - foot};
+    return true;
+  }
   spot.wrap_before = wrap_between(before_, into_before_, spot.in, false);
   spot.wrap_after = wrap_between(after_, spot.out, out_of_after_, false);
   spot.length = fixed_ + spot.in.length + spot.out.length + before_.radius * spot.wrap_before +
@@ -127,6 +133,7 @@ Seat seat(const Swing& swing, double belt_length) {
   };
   double last = 0, last_excess = std::numeric_limits<double>::quiet_NaN();
   double longest = -1, longest_excess = 0;
+  bool tightens = false;
   for (int i = 0; i <= kSteps; ++i) {
     const double position = i == kSteps ? near : far + (near - far) * i / kSteps;
     double here = excess(position);
@@ -144,6 +151,7 @@ Seat seat(const Swing& swing, double belt_length) {
       (void)swing.at(position, spot);
     }
     if (!std::isnan(here)) {
+      tightens = tightens || spot.touches;
       if (longest < 0 && here > 0) {
         found.state = Seat::State::belt_too_short;
         found.lacks = here;
@@ -158,7 +166,7 @@ Seat seat(const Swing& swing, double belt_length) {
     last = position;
     last_excess = here;
   }
-  if (longest < 0) return found;
+  if (!tightens) return found;
   found.state = Seat::State::belt_too_long;
   found.lacks = -longest_excess;
   settle(near);

@@ -39,6 +39,7 @@ struct Belt {
   int ribs = 1;
   Sourced pitch;                   ///< of the ribs
   Sourced line_to_cord;            ///< b_e
+  Sourced line_to_cord_elsewhere;  ///< b_e by another standard of the same groove; 0: none
   Sourced cord_to_back;            ///< t_bc
   Sourced height;                  ///< the greatest that a belt of this section has
   Sourced mass_per_rib;            ///< kg/m

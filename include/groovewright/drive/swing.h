@@ -18,7 +18,7 @@ struct Spot {
   Span in, out;                                      ///< on both sides of the idler
   double wrap_before = 0, wrap = 0, wrap_after = 0;  ///< as in `Route`, on the idler and its neighbours
   double length = 0;                                 ///< effective, of the whole path
-  bool touches = true;  ///< false: the belt runs past the idler; `in` reaches to the next round, `out` is a point
+  bool touches = true;  ///< false: the belt runs past the idler; `in` and `out` meet beside it
   double gain = 0;      ///< dL/dposition: mm per rad (slide: per mm), exact
 };
 
@@ -64,8 +64,8 @@ struct Band {
 
 /// The tensioner at rest with a belt on.
 struct Seat {
-  enum class State { seated, belt_too_short, belt_too_long, cannot_lay };
-  State state = State::cannot_lay;
+  enum class State { seated, belt_too_short, belt_too_long, cannot_tighten };  // the last: nowhere on its swing
+  State state = State::cannot_tighten;
   double lacks = 0;     ///< mm of belt too short or too long; 0 when seated
   double position = 0;  ///< at rest; the stop that it lies on where the belt is too short (far) or too long (near)
   double length = 0;    ///< of the path there, that is of the belt under its tension
