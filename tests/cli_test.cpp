@@ -33,6 +33,7 @@ using nlohmann::json;
 using Strings = std::vector<std::string>;
 
 const fs::path kProgram = fs::path(GW_BINARY_DIR) / "groovewright";
+const fs::path kPdfWriter = fs::path(GW_BINARY_DIR) / "groovewright_pdf.so";
 const fs::path kKernel = fs::path(GW_BINARY_DIR) / "groovewright_kernel.so";
 const fs::path kCorpus = fs::path(GW_SOURCE_DIR) / "tests/corpus/bad";
 const fs::path kDemos = fs::path(GW_SOURCE_DIR) / "profiles/demo";
@@ -847,6 +848,8 @@ TEST_F(Cli, ChecksWithoutKernelAndWritesNothing) {
   EXPECT_EQ(difference(before, listing(room_.path())), "");
 
   EXPECT_EQ(run({"./alone", "build", one, "--only", "stl,3mf,glb"}, here()).status, 0) << "triangles need no kernel";
+  fs::copy_file(kPdfWriter, room_ / kPdfWriter.filename());
+  EXPECT_EQ(run({"./alone", "build", one, "--only", "drawing"}, here()).status, 0) << "the drawing needs no kernel";
   fs::remove_all(room_ / "out");
   for (const Strings& specs : {Strings{one}, {one, disc_spec("two").string()}}) {
     Strings command{"./alone", "build"};
