@@ -1,4 +1,5 @@
 #include "groovewright/report.h"
+#include "groovewright/report/table.h"
 
 #include <gtest/gtest.h>
 
@@ -137,6 +138,28 @@ TEST(Report, JsonKeepsTheContract) {
 TEST(Report, ColoursOnlyWhenAsked) {
   EXPECT_EQ(to_text(sheet(), Units::mm, false).find('\033'), std::string::npos);
   EXPECT_NE(to_text(sheet(), Units::mm, true).find("\033[31m"), std::string::npos);
+}
+
+Table options() {
+  return {"options",
+          "Options",
+          {{"name", "Option", ""}, {"size", "Diameter", "mm"}, {"speed", "Speed", "rpm"}},
+          {{std::string("a|b, \"c\""), 25.4, 9000.0}, {std::string("needs 50.8 mm"), {}, 12.5}}};
+}
+
+TEST(Report, TablesConvertLengthsAndKeepTheirFormat) {
+  EXPECT_EQ(to_markdown(options(), Units::mm),
+            "## Options\n\n| Option | Diameter (mm) | Speed (rpm) |\n|---|--:|--:|\n| a\\|b, \"c\" | 25.400 | 9000.0 "
+            "|\n| needs 50.8 mm |  | 12.5 |\n");
+  EXPECT_EQ(to_csv(options(), Units::inch),
+            "name,size (in),speed (rpm)\r\n\"a|b, \"\"c\"\"\",1.0000,9000.0\r\nneeds 2.0000 in (50.8 mm),,12.5\r\n");
+  JsonWriter json(true);
+  json.begin_object();
+  write_table(json, options());
+  json.end_object();
+  const auto read = nlohmann::json::parse(json.text());
+  EXPECT_EQ(read.at("options").at(0).at("size"), 25.4) << "JSON is always mm";
+  EXPECT_TRUE(read.at("options").at(1).at("size").is_null());
 }
 
 }  // namespace

@@ -1,44 +1,8 @@
+#include "cells.h"
 #include "groovewright/base/shown.h"
 #include "groovewright/report.h"
 
 namespace groovewright::report {
-namespace {
-
-/// A table cell: bars would end it, line breaks the row.
-std::string cell(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '|')
-      out += "\\|";
-    else if (c == '\n')
-      out += ' ';
-    else
-      out += c;
-  }
-  return out;
-}
-
-std::string csv_cell(const std::string& text) {
-  if (text.find_first_of(",\"\n\r") == std::string::npos) return text;
-  std::string out = "\"";
-  for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return out + "\"";
-}
-
-std::string row(std::initializer_list<std::string> cells) {
-  std::string out = "|";
-  for (const auto& c : cells) out += " " + cell(c) + " |";
-  return out + "\n";
-}
-
-std::string csv_row(std::initializer_list<std::string> cells) {
-  std::string out;
-  for (const auto& c : cells) out += (out.empty() ? "" : ",") + csv_cell(c);
-  return out + "\r\n";
-}
-
-}  // namespace
-
 std::string to_markdown(const Sheet& sheet, Units units) {
   std::string out = "# " + headline(sheet.rows) + ": " + sheet.name + "\n\n" + sheet.title + "\n\n";
   if (!sheet.material.empty()) {
@@ -56,23 +20,23 @@ std::string to_markdown(const Sheet& sheet, Units units) {
   out += "## Cautions\n\n";
   for (const auto& c : sheet.rows.cautions) out += "- " + c + "\n";
   out += "\n## Sizes\n\n";
-  out += row({"Size", "Symbol", "Value", "Unit", "From", "To", "Deviations", "Source"});
+  out += markdown_row({"Size", "Symbol", "Value", "Unit", "From", "To", "Deviations", "Source"});
   out += "|---|---|--:|---|--:|--:|---|---|\n";
   for (const Dimension& d : sheet.rows.dimensions) {
     const Shown v = shown(d.value, d.unit, units);
     const ShownLimits limits = shown_limits(d, units);
-    out += row({d.label, d.symbol, v.value, v.unit, limits.lower, limits.upper, deviations(d), d.source});
+    out += markdown_row({d.label, d.symbol, v.value, v.unit, limits.lower, limits.upper, deviations(d), d.source});
   }
   out += "\n## Checks\n\n";
-  out += row({"Verdict", "Check", "Value", "Unit", "From", "To", "Says", "Source"});
+  out += markdown_row({"Verdict", "Check", "Value", "Unit", "From", "To", "Says", "Source"});
   out += "|---|---|--:|---|--:|--:|---|---|\n";
   for (const Check& c : sheet.rows.checks) {
     const Shown v = shown(c.value, c.unit, units);
     const ShownLimits limits = shown_limits(c, units);
     const bool bare = is_bare(c);
-    out += row({std::string(groovewright::to_text(c.verdict)), c.label,
-                bare || c.verdict == Verdict::unchecked ? "" : v.value, bare ? "" : v.unit, limits.lower, limits.upper,
-                remark(c.says, units), c.source});
+    out += markdown_row({std::string(groovewright::to_text(c.verdict)), c.label,
+                         bare || c.verdict == Verdict::unchecked ? "" : v.value, bare ? "" : v.unit, limits.lower,
+                         limits.upper, remark(c.says, units), c.source});
   }
   return out;
 }
