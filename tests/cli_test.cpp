@@ -380,7 +380,7 @@ TEST_F(Cli, SaysWhatIsWrongWithTheUsage) {
     std::string says;
   };
   const std::vector<Case> cases = {
-      {{}, "build, check, drive, schema or list"},
+      {{}, "build, check, drive, range, schema or list"},
       {{"biuld", good}, "did you mean 'build'?"},
       {{"chekc", good}, "did you mean 'check'?"},
       {{"frobnicate"}, "there are build"},

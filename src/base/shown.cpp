@@ -32,9 +32,12 @@ const Imperial* imperial(const std::string& unit, Units units) {
   return found == kImperial.end() ? nullptr : found;
 }
 
+/// Of ratios (ISO 80000-1): shown without a unit, unlike counts with decimals.
+constexpr const char* kOne = "1";
+
 int decimals_of(const std::string& unit) {
   if (unit.empty()) return 0;
-  if (unit == "mm") return 3;
+  if (unit == "mm" || unit == kOne) return 3;
   if (unit == "in") return 4;
   if (unit == "deg") return 2;
   if (unit == "kg" || unit == "lb" || unit == "lb in2") return 3;
@@ -77,7 +80,7 @@ Shown shown(double value, const std::string& unit, Units units) {
     const std::string other(to->to);
     return {number(value / to->divisor, decimals_of(other)), other};
   }
-  return {number(value, decimals_of(unit)), unit};
+  return {number(value, decimals_of(unit)), unit == kOne ? "" : unit};
 }
 
 ShownLimits shown_limits(const Check& c, Units units) {

@@ -65,6 +65,15 @@ CLI::App* declare_drive(CLI::App& app, Raw& raw) {
   return drive;
 }
 
+CLI::App* declare_range(CLI::App& app, Raw& raw) {
+  CLI::App* range = app.add_subcommand("range", "chart several sizes of one pulley in one drive");
+  declare_specs(*range, raw, "range documents");
+  range->add_option("--out", raw.a.out, "folder that receives a folder for each range")->capture_default_str();
+  declare_jobs(*range, raw);
+  range->add_flag("--build", raw.a.build_options, "also build the pulley of each option");
+  return range;
+}
+
 template <std::size_t N>
 void must_be_topic(const std::string& word, const char* const (&topics)[N]) {
   const std::vector<std::string> known(std::begin(topics), std::end(topics));
@@ -128,8 +137,9 @@ Parsed parse(int argc, const char* const* argv) {
   const CLI::App* build = declare_build(app, raw);
   const CLI::App* check = declare_check(app, raw);
   const CLI::App* drive = declare_drive(app, raw);
+  const CLI::App* range = declare_range(app, raw);
   CLI::App* schema = app.add_subcommand("schema", "JSON Schema of a document, for editors");
-  schema->add_option("topic", raw.a.topic, "pulley or drive, or sheet for the output")->default_str("pulley");
+  schema->add_option("topic", raw.a.topic, "pulley, drive or range, or sheet for the output")->default_str("pulley");
   CLI::App* list = app.add_subcommand("list", "what the catalogue holds");
   list->add_option("topic", raw.a.topic,
                    "grooves, materials, finishes, fits, threads, keys, belts, printers, plastics or rules")
@@ -143,6 +153,7 @@ Parsed parse(int argc, const char* const* argv) {
     raw.a.command = build->parsed()    ? Command::build
                     : check->parsed()  ? Command::check
                     : drive->parsed()  ? Command::drive
+                    : range->parsed()  ? Command::range
                     : schema->parsed() ? Command::schema
                                        : Command::list;
     if (raw.a.topic.empty()) raw.a.topic = raw.a.command == Command::schema ? "pulley" : "grooves";

@@ -9,7 +9,7 @@
 
 namespace groovewright::cli {
 
-enum class Command { build, check, drive, schema, list };
+enum class Command { build, check, drive, range, schema, list };
 
 struct Arguments {
   Command command = Command::check;
@@ -19,7 +19,8 @@ struct Arguments {
   int jobs = 1;
   std::string catalog;  ///< "" where none is given
   bool json = false, quiet = false;
-  std::string topic;  ///< of schema and list
+  bool build_options = false;  ///< of range: each option's pulley, too
+  std::string topic;           ///< of schema and list
 };
 
 struct Parsed {
@@ -31,7 +32,7 @@ struct Parsed {
 /// Topics of `list` and `schema`.
 inline constexpr const char* kListTopics[] = {"grooves", "materials", "finishes", "fits",     "threads",
                                               "keys",    "belts",     "printers", "plastics", "rules"};
-inline constexpr const char* kSchemaTopics[] = {"pulley", "drive", "sheet"};
+inline constexpr const char* kSchemaTopics[] = {"pulley", "drive", "range", "sheet"};
 
 [[nodiscard]] Parsed parse(int argc, const char* const* argv);
 

@@ -60,6 +60,10 @@ Result written(const job::Made& made, const Arguments& a) {
   return r;
 }
 
+job::Tools tools() {
+  return {[]() -> const solid::Kernel& { return load_kernel(); }, write_pdf};
+}
+
 /// nullopt where the draft's diagnostics say why.
 std::optional<Result> pulley_one(Draft& d, const std::vector<TextFile>& own_catalog, const Arguments& a) {
   auto prepared = job::prepare(*d.pulley, d.own_grooves, own_catalog, d.diagnostics);
@@ -69,8 +73,7 @@ std::optional<Result> pulley_one(Draft& d, const std::vector<TextFile>& own_cata
       !job::plan_drawing(*prepared, a.want, own_catalog, d.diagnostics)) {
     return std::nullopt;
   }
-  return written(
-      job::make(*prepared, d.document, a.want, {[]() -> const solid::Kernel& { return load_kernel(); }, write_pdf}), a);
+  return written(job::make(*prepared, d.document, a.want, tools()), a);
 }
 
 std::optional<Result> drive_one(Draft& d, const std::vector<TextFile>& own_catalog, const Arguments& a) {
@@ -79,23 +82,59 @@ std::optional<Result> drive_one(Draft& d, const std::vector<TextFile>& own_catal
   return written(job::make_drive(*prepared, d.document, a.want.units, write_pdf), a);
 }
 
-/// The drive and the pulleys that it names, each with the profiles that it names itself.
+/// The pulleys that a document names, each with the profiles that it names itself.
+std::vector<job::PulleyDocument> named_pulleys(const std::string& file,
+                                               const std::vector<spec::Written<std::string>>& references,
+                                               Diagnostics& diagnostics) {
+  std::vector<job::PulleyDocument> pulleys;
+  std::set<std::string> seen;
+  for (const auto& reference : references) {
+    if (!seen.insert(reference.value).second) continue;
+    for (TextFile& text : read_references(file, {reference}, diagnostics)) {
+      job::PulleyDocument named{reference.value, std::move(text), {}};
+      Diagnostics told_later;  // by whoever settles the pulley
+      if (const auto pulley = spec::read_pulley(named.document, told_later)) {
+        named.own_grooves = read_references(pulley->file, spec::references(*pulley), diagnostics);
+      }
+      pulleys.push_back(std::move(named));
+    }
+  }
+  return pulleys;
+}
+
 void draft_drive(Draft& d) {
   d.drive = spec::read_drive(d.document, d.diagnostics);
   if (!d.drive) return;
   d.name = d.drive->name;
-  std::set<std::string> seen;
-  for (const auto& reference : spec::references(*d.drive)) {
-    if (!seen.insert(reference.value).second) continue;
-    for (TextFile& text : read_references(d.drive->file, {reference}, d.diagnostics)) {
-      job::PulleyDocument named{reference.value, std::move(text), {}};
-      Diagnostics told_later;  // by whoever settles the pulley
-      if (const auto pulley = spec::read_pulley(named.document, told_later)) {
-        named.own_grooves = read_references(pulley->file, spec::references(*pulley), d.diagnostics);
-      }
-      d.pulleys.push_back(std::move(named));
+  d.pulleys = named_pulleys(d.drive->file, spec::references(*d.drive), d.diagnostics);
+}
+
+/// The range, its base pulley, its drive, and the pulleys that the drive names.
+void draft_range(Draft& d) {
+  d.range = spec::read_range(d.document, d.diagnostics);
+  if (!d.range) return;
+  d.name = d.range->name;
+  job::RangeFiles& f = d.range_files;
+  for (auto& base : named_pulleys(d.range->file, {*d.range->base}, d.diagnostics)) f.base = std::move(base);
+  for (TextFile& text : read_references(d.range->file, {*d.range->drive}, d.diagnostics)) {
+    f.drive = std::move(text);
+    Diagnostics told_later;  // by whoever settles the drive
+    if (const auto drive = spec::read_drive(f.drive, told_later)) {
+      f.pulleys = named_pulleys(drive->file, spec::references(*drive), d.diagnostics);
     }
   }
+}
+
+std::optional<Result> range_one(Draft& d, const std::vector<TextFile>& own_catalog, const Arguments& a) {
+  auto prepared = job::prepare_range(*d.range, d.range_files, own_catalog, d.diagnostics);
+  if (!prepared) return std::nullopt;
+  if (a.build_options) {
+    for (job::Option& o : prepared->options) {
+      if (!job::plan_drawing(o.pulley, a.want, own_catalog, d.diagnostics)) return std::nullopt;
+      static_cast<void>(written(job::make(o.pulley, d.range_files.base.document, a.want, tools()), a));
+    }
+  }
+  return written(job::make_range(*prepared, d.document, a.want.units, write_pdf), a);
 }
 
 std::string said(const Result& r, const Arguments& a) {
@@ -128,6 +167,8 @@ Draft draft(const std::string& path, Command command) {
   d.document = *text;
   if (command == Command::drive) {
     draft_drive(d);
+  } else if (command == Command::range) {
+    draft_range(d);
   } else if (auto pulley = spec::read_pulley(d.document, d.diagnostics)) {
     d.own_grooves = read_references(pulley->file, spec::references(*pulley), d.diagnostics);
     d.name = pulley->name;
@@ -143,7 +184,11 @@ Outcome run(Draft d, const std::vector<TextFile>& own_catalog, const Arguments& 
   std::string failure;
   try {
     std::optional<Result> done;
-    if (d.name) done = a.command == Command::drive ? drive_one(d, own_catalog, a) : pulley_one(d, own_catalog, a);
+    if (d.name) {
+      done = a.command == Command::drive   ? drive_one(d, own_catalog, a)
+             : a.command == Command::range ? range_one(d, own_catalog, a)
+                                           : pulley_one(d, own_catalog, a);
+    }
     if (done) r = std::move(*done);
     o.status = done ? status_of(r.sheet->rows) : 2;
   } catch (const Broken& e) {

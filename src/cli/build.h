@@ -1,5 +1,5 @@
-// build.h: `build`, `check` and `drive` for one document, as functions of values; what they say is returned, not
-// printed.
+// build.h: `build`, `check`, `drive` and `range` for one document, as functions of values; what they say is returned,
+// not printed.
 #pragma once
 
 #include <optional>
@@ -10,7 +10,7 @@
 #include "groovewright/base/artifact.h"
 #include "groovewright/base/diagnostics.h"
 #include "groovewright/job.h"
-#include "groovewright/job/drive.h"
+#include "groovewright/job/range.h"
 
 namespace groovewright::cli {
 
@@ -23,9 +23,11 @@ struct Draft {
   std::vector<TextFile> own_grooves;
   std::optional<spec::Drive> drive;
   std::vector<job::PulleyDocument> pulleys;
+  std::optional<spec::Range> range;
+  job::RangeFiles range_files;
   Diagnostics diagnostics;
 };
-/// Reads the document that the command works on: a drive for `drive`, else a pulley.
+/// Reads the document that the command works on: a drive for `drive`, a range for `range`, else a pulley.
 [[nodiscard]] Draft draft(const std::string& path, Command command);
 
 /// What one spec's run has to say, and its exit status.
@@ -35,7 +37,7 @@ struct Outcome {
   std::string err;  ///< for stderr
 };
 
-/// Settles and judges (and with `build` and `drive`, makes and writes) one draft. Catches everything but Interrupted
+/// Settles and judges (and but for `check`, makes and writes) one draft. Catches everything but Interrupted
 /// and ReaderGone.
 [[nodiscard]] Outcome run(Draft draft, const std::vector<TextFile>& own_catalog, const Arguments& arguments);
 

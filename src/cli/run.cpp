@@ -155,6 +155,7 @@ int run_command(const Arguments& a) {
     case Command::schema:
       out(a.topic == "sheet"   ? report::sheet_schema()
           : a.topic == "drive" ? job::drive_schema()
+          : a.topic == "range" ? job::range_schema()
                                : job::pulley_schema());
       return 0;
     case Command::list:
@@ -162,6 +163,7 @@ int run_command(const Arguments& a) {
     case Command::build:
     case Command::check:
     case Command::drive:
+    case Command::range:
       return run_specs(a);
   }
   return 3;

@@ -8,25 +8,6 @@
 namespace groovewright::job {
 namespace {
 
-drive::MadePulley made(const Prepared& p, std::size_t rim_index) {
-  const part::Part& part = p.part;
-  const part::Rim& rim = part.rims[rim_index];
-  drive::MadePulley m;
-  m.section = rim.groove.id;
-  m.effective_radius = rim.effective_diameter.value / 2;
-  m.outside_radius = rim.outside_diameter() / 2;
-  for (const part::Side side : {part::Side::front, part::Side::rear}) {
-    if (const auto& flange = rim.flange(side)) m.flange_height = std::max(m.flange_height, flange->height.value);
-  }
-  m.grooves = rim.grooves;
-  m.rear_to_front = rim.width();
-  m.rear_to_first_groove = rim.behind_first_groove();
-  m.inertia = p.section.mass.polar_inertia * part.material.density.value;
-  if (rim.overdrive) m.reference_radius = rim.overdrive->reference_effective / 2;
-  m.speed_max = part.maximum_speed;
-  return m;
-}
-
 std::vector<std::string> drive_cautions() {
   return {
       "A running belt drive takes fingers and hair: work with the engine off and its battery apart, guards back on "
@@ -49,10 +30,29 @@ std::optional<drive::MadePulley> made(const PulleyDocument& from, const spec::Dr
                       "'" + from.reference + "' has " + (rims == 1 ? "one rim" : std::to_string(rims) + " rims"));
     return std::nullopt;
   }
-  return made(*prepared, static_cast<std::size_t>(rim - 1));
+  return made_pulley(*prepared, static_cast<std::size_t>(rim - 1));
 }
 
 }  // namespace
+
+drive::MadePulley made_pulley(const Prepared& p, std::size_t rim_index) {
+  const part::Part& part = p.part;
+  const part::Rim& rim = part.rims[rim_index];
+  drive::MadePulley m;
+  m.section = rim.groove.id;
+  m.effective_radius = rim.effective_diameter.value / 2;
+  m.outside_radius = rim.outside_diameter() / 2;
+  for (const part::Side side : {part::Side::front, part::Side::rear}) {
+    if (const auto& flange = rim.flange(side)) m.flange_height = std::max(m.flange_height, flange->height.value);
+  }
+  m.grooves = rim.grooves;
+  m.rear_to_front = rim.width();
+  m.rear_to_first_groove = rim.behind_first_groove();
+  m.inertia = p.section.mass.polar_inertia * part.material.density.value;
+  if (rim.overdrive) m.reference_radius = rim.overdrive->reference_effective / 2;
+  m.speed_max = part.maximum_speed;
+  return m;
+}
 
 std::optional<PreparedDrive> prepare_drive(const spec::Drive& drive, std::span<const PulleyDocument> pulleys,
                                            std::span<const TextFile> own_catalog, Diagnostics& diagnostics) {
@@ -71,7 +71,7 @@ std::optional<PreparedDrive> prepare_drive(const spec::Drive& drive, std::span<c
   auto settled = drive::settle(drive, *numbers, known, diagnostics);
   if (!settled) return std::nullopt;
   return PreparedDrive{drive.title ? drive.title->value : "", std::move(*settled), drive::lengths_on_offer(drive),
-                       std::move(numbers->typeface.value())};
+                       std::move(numbers->typeface.value()), std::move(known)};
 }
 
 Made make_drive(const PreparedDrive& prepared, const TextFile& document, report::Units units, const PdfPress&) {

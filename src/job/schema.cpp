@@ -3,7 +3,7 @@
 #include "groovewright/base/broken.h"
 #include "groovewright/catalog.h"
 #include "groovewright/job.h"
-#include "groovewright/job/drive.h"
+#include "groovewright/job/range.h"
 
 namespace groovewright::job {
 namespace {
@@ -42,5 +42,6 @@ spec::Names names() {
 
 std::string pulley_schema() { return spec::pulley_schema(names()); }
 std::string drive_schema() { return spec::drive_schema(names()); }
+std::string range_schema() { return spec::range_schema(names()); }
 
 }  // namespace groovewright::job

@@ -1,6 +1,7 @@
 // drive.h: the drive document's way through the rooms. Pure, as `job.h` is.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <span>
 #include <string>
@@ -23,9 +24,13 @@ struct PulleyDocument {
 struct PreparedDrive {
   std::string title;
   drive::Drive drive;
-  std::vector<double> lengths;  ///< belts on offer, rising
-  Typeface typeface;            ///< of the pictures
+  std::vector<double> lengths;                    ///< belts on offer, rising
+  Typeface typeface;                              ///< of the pictures
+  std::map<std::string, drive::MadePulley> made;  ///< the rims that it takes from documents, by `drive::key_of`
 };
+
+/// What a drive takes from a rim of a pulley.
+[[nodiscard]] drive::MadePulley made_pulley(const Prepared& pulley, std::size_t rim);
 
 /// Settles a drive and the pulleys that it names. nullopt, with diagnostics in whichever file is wrong.
 [[nodiscard]] std::optional<PreparedDrive> prepare_drive(const spec::Drive& drive,
