@@ -63,7 +63,7 @@ void ratios(Sheet& s) {
                 .label = "Speed of " + s.name(i) + " over the driver's",
                 .symbol = "i",
                 .value = ratio,
-                .unit = "",
+                .unit = "1",
                 .source = "diameters of the cord"});
     if (const Sourced& other = s.drive.belt.line_to_cord_elsewhere; other.value > 0) {
       const double elsewhere = speed_ratio_at(s.drive, s.a.course, i, other.value);
@@ -72,7 +72,7 @@ void ratios(Sheet& s) {
                     .label = "The same at b_e " + trimmed(other.value, 2) + " mm",
                     .symbol = "i",
                     .value = elsewhere,
-                    .unit = "",
+                    .unit = "1",
                     .source = other.source});
       }
     }

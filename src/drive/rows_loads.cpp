@@ -38,13 +38,13 @@ void grips(Sheet& s) {
     s.judge({.id = "slip_" + s.id(i),
              .label = "Slip margin on " + s.name(i),
              .value = h.margin,
-             .unit = "",
+             .unit = "1",
              .lower = 1,
              .source = design.source + "; scaled with the wrap",
              .says = tells});
-    s.note("slip_wet_" + s.id(i), "Slip margin on " + s.name(i) + ", wet", h.wet_margin, "", s.drive.grip.wet.source,
+    s.note("slip_wet_" + s.id(i), "Slip margin on " + s.name(i) + ", wet", h.wet_margin, "1", s.drive.grip.wet.source,
            h.wet_margin < 1 ? "slips when wet " + at(worst.load) : "holds when wet");
-    s.note("slip_bare_" + s.id(i), "Bare friction on " + s.name(i) + ": T'1/T'2 at which it slips", h.bare, "",
+    s.note("slip_bare_" + s.id(i), "Bare friction on " + s.name(i) + ": T'1/T'2 at which it slips", h.bare, "1",
            (s.pulley(i).side == Side::ribs ? s.drive.grip.bare_ribs : s.drive.grip.bare_back).friction.source,
            "on paper only: the design ratio decides");
   }

@@ -79,6 +79,9 @@ class Settler {
     b.ribs = w.ribs->value;
     b.pitch = k.rib_pitch;
     b.line_to_cord = chosen(w.pitch_line_offset, groove_->pitch_line_offset);
+    if (!w.pitch_line_offset && groove_->pitch_line_offset_elsewhere) {
+      b.line_to_cord_elsewhere = *groove_->pitch_line_offset_elsewhere;
+    }
     b.cord_to_back = chosen(w.cord_to_back, k.cord_to_back);
     b.height = chosen(w.height, k.height);
     b.mass_per_rib = chosen(w.mass_per_rib, k.mass_per_rib);
