@@ -716,6 +716,73 @@ TEST_F(Cli, KeepsItsJsonWholeWhateverTheNamesHold) {
   EXPECT_EQ(checked.at("results").at(0).at("file"), odd);
 }
 
+// ---- Drives and ranges.
+
+TEST_F(Cli, ChartsARangeAndBuildsItsOptions) {
+  const std::string demo = (kDemos / "larkspur-options.yaml").string();
+  const Finished f = gw({"range", demo, "--build", "--quiet"});
+  EXPECT_EQ(f.status, 1) << "28 % runs the belt too fast: a verdict\n" << f.err;
+  EXPECT_EQ(f.err, "");
+  const fs::path folder = room_ / "out/larkspur-options";
+  EXPECT_EQ(names_in(folder), (std::set<std::string>{"larkspur-options.range.md", "larkspur-options.range.csv",
+                                                     "larkspur-options.range.json", "manifest.json"}));
+  EXPECT_EQ(manifest_errors(folder), "");
+  const json chart = json::parse(read_file(folder / "larkspur-options.range.json"));
+  ASSERT_EQ(chart.at("options").size(), 5U);
+  for (const json& option : chart.at("options")) {
+    const std::string name = option.at("option");
+    EXPECT_EQ(names_in(room_ / "out" / name), whole_folder(name));
+    EXPECT_EQ(manifest_errors(room_ / "out" / name), "");
+    const json sheet = json::parse(read_file(room_ / "out" / name / (name + ".sheet.json")));
+    for (const json& d : sheet.at("dimensions")) {
+      if (d.at("id") == "effective_diameter") EXPECT_EQ(d.at("value"), option.at("effective_diameter")) << name;
+    }
+  }
+  EXPECT_EQ(chart.at("options").at(4).at("verdict"), "fail");
+}
+
+TEST_F(Cli, WorksOutTheDemosDrive) {
+  const std::string demo = (kDemos / "larkspur-front.yaml").string();
+  const Finished f = gw({"drive", demo});
+  EXPECT_EQ(f.status, 0) << f.err << f.out;
+  EXPECT_TRUE(f.out.starts_with("PASS")) << f.out;
+  const fs::path folder = room_ / "out/larkspur-front";
+  EXPECT_EQ(manifest_errors(folder), "");
+  const json drive = json::parse(read_file(folder / "larkspur-front.drive.json"));
+  EXPECT_EQ(drive.at("belt").at("designation"), "8PK 1450");
+  double wraps = 0;
+  for (const json& p : drive.at("pulleys")) wraps += p.at("wrap_deg").get<double>();
+  EXPECT_NEAR(wraps, 360, 1e-9) << "a simple loop goes round once";
+  EXPECT_EQ(drive.at("spans").size(), drive.at("pulleys").size());
+  EXPECT_TRUE(drive.at("tensioner").at("seated"));
+}
+
+TEST_F(Cli, DrivesAndRangesAreTheSameBytesInAnyPlace) {
+  for (const auto& [command, demo] : {std::pair{"drive", "larkspur-front"}, {"range", "larkspur-options"}}) {
+    const auto made = [&](const Strings& environment) {
+      fs::remove_all(room_ / "out");
+      How how = here();
+      how.environment = environment;
+      groovewright({command, (kDemos / (std::string(demo) + ".yaml")).string(), "--quiet"}, how);
+      return listing(room_ / "out");
+    };
+    const auto first = made({});
+    EXPECT_GE(first.size(), 4U);
+    EXPECT_EQ(difference(first, made({"TZ=Pacific/Kiritimati", "LC_ALL=de_DE.UTF-8", "USER=other"})), "") << command;
+    EXPECT_EQ(difference(first, made({"GLIBC_TUNABLES=glibc.cpu.hwcaps=-FMA,-FMA4,-AVX2"})), "") << command;
+  }
+}
+
+TEST_F(Cli, RefusesADriveWhosePulleyIsNotThere) {
+  std::string text = read_file(kDemos / "larkspur-front.yaml");
+  text.replace(text.find("larkspur-crank-24.yaml"), 22, "nowhere.yaml          ");
+  write_file(room_ / "front.yaml", text);
+  const Finished f = gw({"drive", (room_ / "front.yaml").string()});
+  EXPECT_EQ(f.status, 2);
+  EXPECT_TRUE(contains(f.err, "nowhere.yaml' is not there")) << f.err;
+  EXPECT_FALSE(fs::exists(room_ / "out"));
+}
+
 // ---- Signals.
 
 bool is_whole(const fs::path& folder) {

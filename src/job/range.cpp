@@ -175,7 +175,9 @@ class Ranger {
   [[nodiscard]] double rule(const spec::Maybe<double>& written, const char* id, PreparedRange& out) const {
     if (written) return written->value;
     const catalog::Sourced& r = numbers_->rule(id);
-    out.assumptions.push_back(std::string(id) + " " + shortest(r.value) + " (" + r.source + ")");
+    std::string words = id;
+    std::replace(words.begin(), words.end(), '_', ' ');
+    out.assumptions.push_back(words + ": " + shortest(r.value) + " (" + r.source + ")");
     return r.value;
   }
 
