@@ -735,7 +735,8 @@ TEST_F(Cli, ChartsARangeAndBuildsItsOptions) {
     EXPECT_EQ(manifest_errors(room_ / "out" / name), "");
     const json sheet = json::parse(read_file(room_ / "out" / name / (name + ".sheet.json")));
     for (const json& d : sheet.at("dimensions")) {
-      if (d.at("id") == "effective_diameter") EXPECT_EQ(d.at("value"), option.at("effective_diameter")) << name;
+      if (d.at("id") != "effective_diameter") continue;
+      EXPECT_EQ(d.at("value"), option.at("effective_diameter")) << name;
     }
   }
   EXPECT_EQ(chart.at("options").at(4).at("verdict"), "fail");
