@@ -36,6 +36,7 @@ const fs::path kProgram = fs::path(GW_BINARY_DIR) / "groovewright";
 const fs::path kPdfWriter = fs::path(GW_BINARY_DIR) / "groovewright_pdf.so";
 const fs::path kKernel = fs::path(GW_BINARY_DIR) / "groovewright_kernel.so";
 const fs::path kCorpus = fs::path(GW_SOURCE_DIR) / "tests/corpus/bad";
+const fs::path kBadDrives = fs::path(GW_SOURCE_DIR) / "tests/corpus/bad_drives";
 const fs::path kDemos = fs::path(GW_SOURCE_DIR) / "profiles/demo";
 
 constexpr double kPatience = 100;  // seconds until a process counts as hanging
@@ -233,32 +234,28 @@ std::vector<Expectation> expectations(const fs::path& spec) {
   return found;
 }
 
-std::vector<fs::path> corpus() {
+std::vector<fs::path> corpus(const fs::path& folder) {
   std::vector<fs::path> files;
-  for (const auto& entry : fs::directory_iterator(kCorpus)) {
+  for (const auto& entry : fs::directory_iterator(folder)) {
     if (entry.path().extension() == ".yaml") files.push_back(entry.path());
   }
   std::sort(files.begin(), files.end());
   return files;
 }
 
-class BadSpec : public ::testing::TestWithParam<fs::path> {};
-
-TEST_P(BadSpec, IsRefusedWithPlaceCodeAndFragmentAndLeavesNothing) {
-  const fs::path& spec = GetParam();
-  const auto wanted = expectations(spec);
-  ASSERT_FALSE(wanted.empty()) << spec << " begins with no '# expect LINE:COLUMN E0123 fragment'";
+/// Runs the command on a bad document; it must say all that is expected and leave nothing.
+Finished refused(const std::string& command, const fs::path& document) {
+  const auto wanted = expectations(document);
+  EXPECT_FALSE(wanted.empty()) << document << " begins with no '# expect LINE:COLUMN E0123 fragment'";
   const Scratch room;
   How how;
   how.folder = room.path();
-  const auto corpus_before = names_in(kCorpus);
-
-  const Finished f = groovewright({"build", spec.string(), "--out", "out"}, how);
-
+  const auto corpus_before = names_in(document.parent_path());
+  Finished f = groovewright({command, document.string(), "--out", "out"}, how);
   EXPECT_EQ(f.status, 2) << f.err;
   EXPECT_EQ(f.out, "");
   EXPECT_EQ(difference({}, listing(room.path())), "");
-  EXPECT_EQ(names_in(kCorpus), corpus_before);
+  EXPECT_EQ(names_in(document.parent_path()), corpus_before);
   const auto lines = lines_of(f.err);
   for (const Expectation& e : wanted) {
     const bool said = std::any_of(lines.begin(), lines.end(), [&](const std::string& line) {
@@ -268,22 +265,43 @@ TEST_P(BadSpec, IsRefusedWithPlaceCodeAndFragmentAndLeavesNothing) {
     EXPECT_TRUE(said) << "no line '" << e.place << "…" << e.fragment << "…" << e.says << "… " << e.code << "' in:\n"
                       << f.err;
   }
-  EXPECT_EQ(groovewright({"check", spec.string()}, how).err, f.err) << "check and build tell different things";
+  return f;
 }
 
-INSTANTIATE_TEST_SUITE_P(Corpus, BadSpec, ::testing::ValuesIn(corpus()), [](const auto& tested) {
+std::string test_name(const ::testing::TestParamInfo<fs::path>& tested) {
   std::string name = tested.param.stem().string();
   std::replace_if(
       name.begin(), name.end(), [](char c) { return !std::isalnum(static_cast<unsigned char>(c)); }, '_');
   return name;
-});
+}
 
-TEST(Corpus, IsThere) { EXPECT_GE(corpus().size(), 70U) << "in " << kCorpus; }
+class BadSpec : public ::testing::TestWithParam<fs::path> {};
+TEST_P(BadSpec, IsRefusedWithPlaceCodeAndFragmentAndLeavesNothing) {
+  const Finished f = refused("build", GetParam());
+  EXPECT_EQ(groovewright({"check", GetParam().string()}).err, f.err) << "check and build tell different things";
+}
+INSTANTIATE_TEST_SUITE_P(Corpus, BadSpec, ::testing::ValuesIn(corpus(kCorpus)), test_name);
+
+class BadDrive : public ::testing::TestWithParam<fs::path> {};
+TEST_P(BadDrive, IsRefusedWithPlaceCodeAndFragmentAndLeavesNothing) { refused("drive", GetParam()); }
+INSTANTIATE_TEST_SUITE_P(Corpus, BadDrive, ::testing::ValuesIn(corpus(kBadDrives)), test_name);
+
+TEST(Corpus, IsThere) {
+  EXPECT_GE(corpus(kCorpus).size(), 70U) << "in " << kCorpus;
+  EXPECT_GE(corpus(kBadDrives).size(), 40U) << "in " << kBadDrives;
+}
+
+std::vector<fs::path> corpus_files() {
+  std::vector<fs::path> files;
+  for (const fs::path& folder : {kCorpus, kBadDrives}) {
+    for (const auto& entry : fs::directory_iterator(folder)) files.push_back(entry.path());
+  }
+  return files;
+}
 
 TEST(Corpus, HoldsNoExpectationWithoutASpec) {
   int looked_at = 0;
-  for (const auto& entry : fs::directory_iterator(kCorpus)) {
-    const fs::path& p = entry.path();
+  for (const fs::path& p : corpus_files()) {
     const fs::path of = p.extension() == ".expect" ? p.parent_path() / p.stem() : p;
     EXPECT_TRUE(of.extension() == ".yaml" && fs::exists(of)) << p << " belongs to no spec";
     ++looked_at;

@@ -67,7 +67,8 @@ class Settler {
     const std::string& section = w.section->value;
     const auto known = catalog_.belts.find(section);
     if (known == catalog_.belts.end() || !catalog_.grooves.contains(section)) {
-      std::vector<std::string> names;
+      // Of the built-in ones only the named one was read.
+      std::vector<std::string> names = catalog::built_in_ids("belts");
       for (const auto& [id, belt] : catalog_.belts) names.push_back(id);
       error(Code::unknown_entry, w.section->place, section,
             "no belt section '" + section + "'; " + meant_or_known(section, names));
