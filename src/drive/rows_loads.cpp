@@ -120,18 +120,23 @@ void frequencies(Sheet& s) {
 }  // namespace
 
 void load_rows(Sheet& s) {
-  std::vector<std::string> unknown;
+  std::vector<Complaint> unknown;
   for (const Complaint& c : s.a.troubles) {
-    if (c.kind == Complaint::Kind::load_unknown) unknown.push_back(c.says);
+    if (c.kind == Complaint::Kind::load_unknown) unknown.push_back(c);
   }
   if (!unknown.empty()) {
+    std::string says = unknown.front().says;
+    if (unknown.size() > 1) {
+      says += "; so it is at " + std::to_string(unknown.size()) + " speeds, up to " +
+              trimmed(unknown.back().figure, 1) + " rpm";
+    }
     s.judge({.id = "loads_known",
              .label = "Speeds at which a load is not known",
              .value = static_cast<double>(unknown.size()),
              .unit = "",
              .upper = 0,
              .source = "spec",
-             .says = listed(unknown)});
+             .says = std::move(says)});
   }
   if (s.a.loaded.empty()) return;
   grips(s);
