@@ -308,7 +308,8 @@ class Settler {
 
   void peg(const spec::DriveTensioner& w, Tensioner& t) {
     if (!w.peg) return;
-    Peg p{w.peg->radius->value, w.peg->angle->value.rad(), 0, "", or_else(w.peg->depth, 0.0)};
+    Peg p;
+    p.radius = w.peg->radius->value, p.angle = w.peg->angle->value.rad(), p.depth = or_else(w.peg->depth, 0.0);
     if (w.peg->diameter) {
       p.diameter = w.peg->diameter->value;
     } else {
@@ -322,6 +323,7 @@ class Settler {
       }
       p.thread = id;
       p.diameter = thread->second.diameter;
+      p.tap_drill = thread->second.tap_drill;
     }
     t.peg = p;
   }

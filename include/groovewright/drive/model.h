@@ -96,6 +96,7 @@ struct Peg {
   double diameter = 0;  ///< of the hole or thread
   std::string thread;   ///< "M8"; "" for a plain hole
   double depth = 0;
+  double tap_drill = 0;  ///< for the thread
 };
 
 /// One loose pulley that a spring presses on the belt. `position` of a tensioner is its arm's angle about the pivot,
