@@ -128,6 +128,17 @@ Piece Scribe::paragraph(std::string_view utf8, double width, double height) cons
   return lines.empty() ? Piece{} : column(lines, 0.4 * height);
 }
 
+std::string shortened(const Typeface& typeface, std::string_view utf8, double width, double height) {
+  if (text_width(typeface, utf8, height) <= width) return std::string(utf8);
+  std::string kept;
+  for (const std::string_view one : cut_into_characters(utf8)) {
+    const std::string longer = kept + std::string(one);
+    if (text_width(typeface, longer + "...", height) > width) break;
+    kept = longer;
+  }
+  return kept + "...";
+}
+
 Piece row(const std::vector<Piece>& pieces, double gap) {
   Piece whole;
   for (Piece piece : pieces) {

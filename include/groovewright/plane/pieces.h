@@ -44,6 +44,10 @@ class Scribe {
   const Typeface& typeface_;
 };
 
+/// The text, or as much of it as fits into `width` with three dots behind.
+[[nodiscard]] std::string shortened(const Typeface& typeface, std::string_view utf8, double width,
+                                    double height = kLetters);
+
 /// Side by side on one base line.
 [[nodiscard]] Piece row(const std::vector<Piece>& pieces, double gap = 1);
 /// One under the other, left ends in line; the first keeps the base line.
