@@ -172,53 +172,5 @@ TEST(Drawing, NamesCharactersThatTheTypefaceLacks) {
   EXPECT_TRUE(words(p.sheet->page).contains("Disc ?"));
 }
 
-TEST(Drawing, FaultsAreFound) {
-  const Typeface& typeface = planned(testing::disc()).typeface;
-  plane::Page page;
-  page.width = 100, page.height = 100;
-  plane::View view{"view", "View", {}, {}};
-  view.words = {{{10, 10}, "one"}, {{12, 10}, "two"}, {{50, 50}, "three"}};
-  view.lines = {{plane::Ink::visible, {{{45, 51}, {70, 51}, plane::Edge::Turn::straight, {}}}},
-                {plane::Ink::visible, {{{90, 90}, {110, 90}, plane::Edge::Turn::straight, {}}}}};
-  page.views = {view};
-  const drawing::Faults f = drawing::faults(page, typeface);
-  EXPECT_EQ(f.words_on_words, 1);
-  EXPECT_EQ(f.words_on_lines, 1);
-  EXPECT_EQ(f.off_sheet, 1);
-  EXPECT_EQ(f.total(), 3);
-}
-
-plane::Inked stroke(plane::Ink ink, plane::Vec2 a, plane::Vec2 b) {
-  return {ink, {{a, b, plane::Edge::Turn::straight, {}}}};
-}
-plane::Inked arrow(plane::Vec2 tip) {
-  const plane::Vec2 back{tip.x - 3, tip.y + 0.5}, other{tip.x - 3, tip.y - 0.5};
-  plane::Inked head{plane::Ink::dimension,
-                    {{tip, back, plane::Edge::Turn::straight, {}},
-                     {back, other, plane::Edge::Turn::straight, {}},
-                     {other, tip, plane::Edge::Turn::straight, {}}}};
-  head.filled = true;
-  return head;
-}
-
-TEST(Drawing, CrossedLeadersAndLostArrowsAreFound) {
-  const Typeface& typeface = planned(testing::disc()).typeface;
-  plane::Page page;
-  page.width = 100, page.height = 100;
-  plane::View view{"view", "View", {}, {}};
-  view.lines = {stroke(plane::Ink::leader, {10, 10}, {30, 30}),
-                stroke(plane::Ink::leader, {10, 30}, {30, 10}),
-                stroke(plane::Ink::leader, {60, 10}, {80, 10}),
-                stroke(plane::Ink::visible, {50, 50}, {50, 70}),
-                arrow({50, 60}),
-                arrow({40, 60})};
-  page.views = {view};
-  const drawing::Faults f = drawing::faults(page, typeface);
-  EXPECT_EQ(f.leaders_crossed, 1);
-  EXPECT_EQ(f.lost_arrows, 1);
-  EXPECT_EQ(f.first, "two leaders cross");
-  EXPECT_EQ(f.total(), 2);
-}
-
 }  // namespace
 }  // namespace groovewright

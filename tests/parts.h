@@ -48,7 +48,11 @@ inline std::vector<std::string> demos(const std::string& kind = "pulley") {
   std::vector<std::string> files;
   for (const auto& e : std::filesystem::directory_iterator(GW_SOURCE_DIR "/profiles/demo")) {
     if (e.path().extension() != ".yaml") continue;
-    if (file_text(e.path()).find("\n" + kind + ": ") != std::string::npos) files.push_back(e.path());
+    std::istringstream lines(file_text(e.path()));
+    std::string first;
+    while (std::getline(lines, first) && (first.empty() || first[0] == '#')) {
+    }
+    if (first.starts_with(kind + ":")) files.push_back(e.path());
   }
   std::sort(files.begin(), files.end());
   return files;

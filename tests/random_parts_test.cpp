@@ -125,7 +125,7 @@ TEST(RandomParts, DrawingsStandClear) {
       return;
     }
     ++sheets;
-    const drawing::Faults& f = drawn.prepared->drawing->faults;
+    const plane::Faults& f = drawn.prepared->drawing->faults;
     EXPECT_EQ(f.total(), 0) << f.first;
   });
   EXPECT_EQ(sheets, wanted) << "the generator hardly makes possible parts any more";

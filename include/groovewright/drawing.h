@@ -15,6 +15,7 @@
 #include "groovewright/base/typeface.h"
 #include "groovewright/catalog.h"
 #include "groovewright/part.h"
+#include "groovewright/plane/faults.h"
 #include "groovewright/plane/page.h"
 #include "groovewright/section.h"
 
@@ -64,20 +65,6 @@ struct Requirements {
 /// The geometrical tolerances as rows of the dimension sheet; those that `rows` hold already are left out.
 [[nodiscard]] Rows tolerances(const part::Part& part, const section::Section& section, std::span<const Dimension> rows);
 
-/// Ink that a drawing office would send back.
-struct Faults {
-  int words_on_words = 0;   ///< text boxes that share area
-  int words_on_lines = 0;   ///< a line through a text box
-  int leaders_crossed = 0;  ///< two leaders
-  int lost_arrows = 0;      ///< an arrow's tip on no line
-  int off_sheet = 0;        ///< ink beyond the sheet's edge
-  std::string first;        ///< the first one found, in words
-  [[nodiscard]] int total() const {
-    return words_on_words + words_on_lines + leaders_crossed + lost_arrows + off_sheet;
-  }
-};
-[[nodiscard]] Faults faults(const plane::Page& page, const Typeface& typeface);
-
 struct Style {
   const catalog::Texts& texts;
   const Typeface& typeface;
@@ -88,7 +75,7 @@ struct Sheet {
   plane::Page page;
   std::string format;  ///< "A3", "ANSI B"
   std::string scale;   ///< "1:2"
-  Faults faults;
+  plane::Faults faults;
 };
 
 /// Lays out the sheet: the smallest size and largest scale on which all stands clear, or those that the part asks for.

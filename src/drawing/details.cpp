@@ -4,7 +4,7 @@
 
 #include "blocks.h"
 #include "groovewright/base/trig.h"
-#include "labels.h"
+#include "groovewright/plane/labels.h"
 #include "spans.h"
 #include "stack.h"
 
@@ -15,7 +15,9 @@ using part::Part;
 using part::Side;
 using plane::Edge;
 using plane::Ink;
+using plane::Label;
 using plane::Path;
+using plane::Tip;
 using plane::Vec2;
 using plane::View;
 using section::Kind;

@@ -5,7 +5,7 @@
 #include "blocks.h"
 #include "groovewright/base/text.h"
 #include "groovewright/base/trig.h"
-#include "labels.h"
+#include "groovewright/plane/labels.h"
 
 namespace groovewright::drawing {
 namespace {
@@ -14,7 +14,9 @@ using part::cross_angle;
 using part::HolePattern;
 using part::Side;
 using plane::Ink;
+using plane::Label;
 using plane::polar;
+using plane::Tip;
 using plane::Vec2;
 using plane::View;
 

@@ -4,8 +4,8 @@
 
 #include "blocks.h"
 #include "edges_by_kind.h"
-#include "geometry.h"
 #include "groovewright/base/trig.h"
+#include "groovewright/plane/meets.h"
 #include "stack.h"
 
 namespace groovewright::drawing {
@@ -342,7 +342,7 @@ class SectionView {
     for (const plane::Inked& inked : view_.lines) {
       const Box box = extents(inked.path);
       if (box.high.x < l || box.low.x > r || box.high.y < b || box.low.y > t) continue;
-      for (const Segment& g : segments(inked.path)) {
+      for (const plane::Segment& g : segments(inked.path)) {
         if (enters(g.a, g.b, quad)) return false;
       }
     }

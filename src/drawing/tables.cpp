@@ -11,46 +11,8 @@ namespace {
 using part::HolePattern;
 using part::Part;
 using plane::Ink;
+using plane::table;
 using plane::View;
-
-constexpr double kPad = 1.2;
-
-/// A ruled table: first row a heading; columns as wide as their content. Its upper left corner is at (0, 0).
-View table(const std::string& id, const std::string& title, const std::vector<std::vector<Piece>>& rows,
-           const Scribe& scribe) {
-  View view{id, title, {}, {}};
-  std::vector<double> widths, heights;
-  for (const auto& cells : rows) {
-    double height = 0;
-    for (std::size_t c = 0; c < cells.size(); ++c) {
-      if (widths.size() <= c) widths.push_back(0);
-      widths[c] = std::max(widths[c], cells[c].width + 2 * kPad);
-      height = std::max(height, cells[c].above + cells[c].below + 2 * kPad);
-    }
-    heights.push_back(height);
-  }
-  double total = 0;
-  for (const double w : widths) total += w;
-  put(view, scribe.text(title, kLetters), {0, 2});
-  double y = 0;
-  for (std::size_t r = 0; r < rows.size(); ++r) {
-    line(view, Ink::table, {0, y}, {total, y});
-    double x = 0, above = 0;
-    for (const Piece& p : rows[r]) above = std::max(above, p.above);
-    for (std::size_t c = 0; c < rows[r].size(); ++c) {
-      put(view, rows[r][c], {x + kPad, y - kPad - above});
-      x += widths[c];
-    }
-    y -= heights[r];
-  }
-  line(view, Ink::table, {0, y}, {total, y});
-  double x = 0;
-  for (std::size_t c = 0; c <= widths.size(); ++c) {
-    line(view, Ink::table, {x, 0}, {x, y});
-    if (c < widths.size()) x += widths[c];
-  }
-  return view;
-}
 
 bool is_uneven(const Subject& s, const HolePattern& p) { return find(s.rows, p.id + "_angle1") != nullptr; }
 

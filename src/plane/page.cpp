@@ -7,7 +7,7 @@
 namespace groovewright::plane {
 namespace {
 
-constexpr double kWide = 0.5, kNarrow = 0.25, kLetters = 0.35, kBorder = 0.7;
+constexpr double kWide = 0.5, kNarrow = 0.25, kLetters = 0.35, kBorder = 0.7, kThin = 0.13;
 
 Vec2 direction(const Words& words) { return {cos_of(words.angle), sin_of(words.angle)}; }
 
@@ -39,6 +39,8 @@ std::string_view to_text(Ink ink) {
       return "table";
     case Ink::frame:
       return "frame";
+    case Ink::grid:
+      return "grid";
   }
   throw Broken("to_text: an ink that is none");
 }
@@ -64,6 +66,8 @@ Pen pen(Ink ink) {
       return {kLetters, {}};
     case Ink::frame:
       return {kBorder, {}};
+    case Ink::grid:
+      return {kThin, {}};
   }
   throw Broken("pen: an ink that is none");
 }

@@ -26,9 +26,11 @@ enum class Ink {
   text,
   table,  ///< grids of tables and of the title block
   frame,  ///< border of the sheet, outer lines of the title block
+  grid,   ///< behind curves and rulers: the thinnest there is
 };
-inline constexpr std::array kInks{Ink::visible,   Ink::hidden, Ink::centre, Ink::cutting, Ink::phantom, Ink::hatch,
-                                  Ink::dimension, Ink::leader, Ink::symbol, Ink::text,    Ink::table,   Ink::frame};
+inline constexpr std::array kInks{Ink::visible, Ink::hidden,    Ink::centre, Ink::cutting, Ink::phantom,
+                                  Ink::hatch,   Ink::dimension, Ink::leader, Ink::symbol,  Ink::text,
+                                  Ink::table,   Ink::frame,     Ink::grid};
 /// "visible", "hidden" …: the layer's name.
 [[nodiscard]] std::string_view to_text(Ink ink);
 

@@ -1,15 +1,14 @@
+#include "groovewright/plane/faults.h"
+
 #include <algorithm>
 #include <cmath>
 
-#include "geometry.h"
 #include "groovewright/base/text.h"
-#include "groovewright/drawing.h"
+#include "groovewright/plane/meets.h"
 
-namespace groovewright::drawing {
+namespace groovewright::plane {
 namespace {
 
-using plane::Ink;
-using plane::Vec2;
 using Quad = std::array<Vec2, 4>;
 
 /// Ink that only touches a text's box is clear of the letters.
@@ -37,16 +36,16 @@ bool apart(const A& a, const B& b) {
 
 double distance(Vec2 p, const Stroke& s) {
   const Vec2 d = s.b - s.a;
-  const double l2 = plane::dot(d, d), t = l2 > 0 ? std::clamp(plane::dot(p - s.a, d) / l2, 0.0, 1.0) : 0;
-  return plane::norm(p - (s.a + t * d));
+  const double l2 = dot(d, d), t = l2 > 0 ? std::clamp(dot(p - s.a, d) / l2, 0.0, 1.0) : 0;
+  return norm(p - (s.a + t * d));
 }
 
 class Inspector {
  public:
-  Inspector(const plane::Page& page, const Typeface& typeface) : page_(page) {
-    for (const plane::View& view : page.views) {
-      for (const plane::Inked& inked : view.lines) add(inked);
-      for (const plane::Words& w : view.words) add(w, typeface);
+  Inspector(const Page& page, const Typeface& typeface) : page_(page) {
+    for (const View& view : page.views) {
+      for (const Inked& inked : view.lines) add(inked);
+      for (const Words& w : view.words) add(w, typeface);
     }
     std::sort(letters_.begin(), letters_.end(), [](const Letters& a, const Letters& b) { return a.low.x < b.low.x; });
   }
@@ -61,7 +60,7 @@ class Inspector {
   }
 
  private:
-  void add(const plane::Inked& inked) {
+  void add(const Inked& inked) {
     if (inked.filled && inked.path.size() == 3) tips_.push_back({inked.path.front().a, owners_});
     for (const auto& [a, b] : segments(inked.path)) {
       strokes_.push_back({a,
@@ -74,9 +73,9 @@ class Inspector {
     }
     ++owners_;
   }
-  void add(const plane::Words& words, const Typeface& typeface) {
+  void add(const Words& words, const Typeface& typeface) {
     if (words.text.empty()) return;
-    const Quad quad = shrunk(plane::box(typeface, words), kTouch);
+    const Quad quad = shrunk(box(typeface, words), kTouch);
     Letters l{quad, quad[0], quad[0], &words.text};
     for (const Vec2 p : quad) {
       l.low = {std::min(l.low.x, p.x), std::min(l.low.y, p.y)};
@@ -115,7 +114,7 @@ class Inspector {
     for (std::size_t i = 0; i < all.size(); ++i) {
       for (std::size_t j = i + 1; j < all.size(); ++j) {
         const bool one = all[i]->owner == all[j]->owner;
-        if (!one && cross(all[i]->a, all[i]->b, all[j]->a, all[j]->b))
+        if (!one && segments_cross(all[i]->a, all[i]->b, all[j]->a, all[j]->b))
           note(faults_.leaders_crossed, "two leaders cross");
       }
     }
@@ -144,7 +143,7 @@ class Inspector {
     }
   }
 
-  const plane::Page& page_;
+  const Page& page_;
   std::vector<Stroke> strokes_;
   std::vector<Letters> letters_;
   std::vector<std::pair<Vec2, std::size_t>> tips_;
@@ -154,6 +153,6 @@ class Inspector {
 
 }  // namespace
 
-Faults faults(const plane::Page& page, const Typeface& typeface) { return Inspector(page, typeface).all(); }
+Faults faults(const Page& page, const Typeface& typeface) { return Inspector(page, typeface).all(); }
 
-}  // namespace groovewright::drawing
+}  // namespace groovewright::plane

@@ -1,15 +1,14 @@
-#include "geometry.h"
+#include "groovewright/plane/meets.h"
 
 #include <algorithm>
 
-namespace groovewright::drawing {
+namespace groovewright::plane {
 namespace {
 
-using plane::Vec2;
 using Quad = std::array<Vec2, 4>;
 
 /// Twice the area of the triangle, ccw positive, over the length of a-b: the distance of c from the line.
-double side(Vec2 a, Vec2 b, Vec2 c) { return plane::cross(b - a, c - a); }
+double side(Vec2 a, Vec2 b, Vec2 c) { return cross(b - a, c - a); }
 
 constexpr double kNear = 1e-9;
 
@@ -25,16 +24,16 @@ bool separated(const Quad& a, const Points& b) {
 
 }  // namespace
 
-std::vector<Segment> segments(const plane::Path& path) {
+std::vector<Segment> segments(const Path& path) {
   constexpr double kChord = 0.05;
-  const auto points = plane::polyline(path, kChord);
+  const auto points = polyline(path, kChord);
   std::vector<Segment> out;
   for (std::size_t i = 0; i + 1 < points.size(); ++i) out.push_back({points[i], points[i + 1]});
-  if (plane::is_closed(path)) out.push_back({points.back(), points.front()});
+  if (is_closed(path)) out.push_back({points.back(), points.front()});
   return out;
 }
 
-bool cross(Vec2 a, Vec2 b, Vec2 c, Vec2 d) {
+bool segments_cross(Vec2 a, Vec2 b, Vec2 c, Vec2 d) {
   const double s1 = side(a, b, c), s2 = side(a, b, d), s3 = side(c, d, a), s4 = side(c, d, b);
   return s1 * s2 < -kNear && s3 * s4 < -kNear;
 }
@@ -51,8 +50,8 @@ bool enters(Vec2 a, Vec2 b, const Quad& quad) {
 bool overlap(const Quad& a, const Quad& b) { return !separated(a, b) && !separated(b, a); }
 
 Quad shrunk(const Quad& quad, double by) {
-  const Vec2 along = by * plane::unit(quad[1] - quad[0]), up = by * plane::unit(quad[3] - quad[0]);
+  const Vec2 along = by * unit(quad[1] - quad[0]), up = by * unit(quad[3] - quad[0]);
   return {quad[0] + along + up, quad[1] - along + up, quad[2] - along - up, quad[3] + along - up};
 }
 
-}  // namespace groovewright::drawing
+}  // namespace groovewright::plane

@@ -1,4 +1,4 @@
-#include "labels.h"
+#include "groovewright/plane/labels.h"
 
 #include <algorithm>
 #include <cmath>
@@ -6,14 +6,10 @@
 #include <numeric>
 #include <span>
 
-#include "geometry.h"
+#include "groovewright/plane/meets.h"
 
-namespace groovewright::drawing {
+namespace groovewright::plane {
 namespace {
-
-using plane::Ink;
-using plane::Vec2;
-using plane::View;
 
 /// Space between two labels, the level piece of a leader before its label, and the clear space before the words.
 constexpr double kBetween = 2.5, kShoulder = 3, kBefore = 0.8;
@@ -31,7 +27,7 @@ class Column {
  public:
   Column(const View& view, std::span<const Label> labels, double left, double middle, const Scribe& scribe)
       : labels_(labels), left_(left), middle_(middle) {
-    for (const plane::Words& w : view.words) words_.push_back(shrunk(plane::box(scribe.typeface(), w), -kClear));
+    for (const Words& w : view.words) words_.push_back(shrunk(box(scribe.typeface(), w), -kClear));
   }
 
   [[nodiscard]] Choice best() const {
@@ -112,10 +108,10 @@ class Column {
     const auto all = leaders(c);
     double cost = std::abs(c.shift);
     for (std::size_t i = 0; i < all.size(); ++i) {
-      cost += plane::norm(all[i].knee - all[i].tip);
+      cost += norm(all[i].knee - all[i].tip);
       for (std::size_t j = 0; j < i; ++j) {
-        if (cross(all[i].tip, all[i].knee, all[j].tip, all[j].knee)) cost += kCrossing;
-        if (plane::norm(all[i].tip - all[j].tip) < 1) cost += kNearlyOne;
+        if (segments_cross(all[i].tip, all[i].knee, all[j].tip, all[j].knee)) cost += kCrossing;
+        if (norm(all[i].tip - all[j].tip) < 1) cost += kNearlyOne;
       }
       for (const auto& w : words_) {
         if (enters(all[i].tip, all[i].knee, w)) cost += kOverWords;
@@ -130,8 +126,8 @@ class Column {
 };
 
 void draw_tip(View& view, const Label& label, Vec2 tip, Vec2 from) {
-  if (label.tip == Tip::arrow) arrow(view, tip, plane::unit(tip - from), Ink::leader);
-  if (label.tip == Tip::dot) view.lines.push_back({Ink::leader, plane::circle(tip, kDot), true});
+  if (label.tip == Tip::arrow) arrow(view, tip, unit(tip - from), Ink::leader);
+  if (label.tip == Tip::dot) view.lines.push_back({Ink::leader, circle(tip, kDot), true});
 }
 
 }  // namespace
@@ -143,10 +139,10 @@ void label_column(View& view, const std::vector<Label>& labels, double left, dou
   const auto heights = column.heights(choice);
   for (std::size_t i = 0; i < labels.size(); ++i) {
     const auto& [tip, knee, end] = leaders[i];
-    view.lines.push_back({Ink::leader, {plane::straight(tip, knee), plane::straight(knee, end)}});
+    view.lines.push_back({Ink::leader, {straight(tip, knee), straight(knee, end)}});
     draw_tip(view, labels[i], tip, knee);
     put(view, labels[i].piece, {end.x + kBefore, heights[i]});
   }
 }
 
-}  // namespace groovewright::drawing
+}  // namespace groovewright::plane

@@ -1,0 +1,5 @@
+add_executable(draw_drives tools/draw_drives.cpp)
+target_link_libraries(draw_drives PRIVATE gw_drive gw_ink gw_section gw_part gw_spec gw_catalog gw_plane gw_warnings GTest::gtest)
+target_include_directories(draw_drives PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})
+target_compile_definitions(draw_drives PRIVATE GW_SOURCE_DIR="${PROJECT_SOURCE_DIR}")
+gw_test(drive_pictures_test ROOMS drive ink section part spec catalog plane SOURCES drive_pictures_test.cpp LIBS rapidcheck)
