@@ -158,13 +158,12 @@ class LayoutPage {
       if (!m.text.empty()) beside(m.text, {at(0.5 * (m.a + m.b))}, Tip::none);
     }
   }
-  /// Where a name may stand within a pulley: under its middle or over it.
+  /// Where a name may stand within a pulley: under its middle.
   [[nodiscard]] std::vector<Vec2> within(std::size_t i) const {
     std::vector<Vec2> all;
     const Vec2 c = at(course_.rounds[i].centre);
-    for (double down = 4; down < scale_ * free_radius(drive_, course_, i); down += 1) {
-      all.push_back(c - Vec2{0, down});
-    }
+    const int room = static_cast<int>(scale_ * free_radius(drive_, course_, i));
+    for (int down = 4; down < room; ++down) all.push_back(c - Vec2{0, 1.0 * down});
     return all;
   }
   [[nodiscard]] std::vector<Vec2> spots_on(const Obstacle& o) const {

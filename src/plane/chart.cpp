@@ -26,6 +26,7 @@ constexpr double kMostForLanes = 0.4;
 constexpr double kHatchStep = 2.2, kRing = 0.9;
 /// Least distance of ticks, for the eye.
 constexpr double kApartX = 12, kApartY = 8;
+constexpr int kMostApart = 40;  // steps of 4 mm
 
 /// A label above the plot, at the right of its upright line.
 struct Flag {
@@ -97,8 +98,8 @@ class Drawn {
   }
   void lay_out_x() {
     // Labels of ticks may not meet: fewer until they do not.
-    for (double most = (right_ - left_) / kApartX; most >= 1; most /= 1.4) {
-      ticks_x_ = axis_ticks(data_.x, range_x_, most);
+    for (int apart = 0; apart < kMostApart; ++apart) {
+      ticks_x_ = axis_ticks(data_.x, range_x_, (right_ - left_) / (kApartX + 4 * apart));
       shown_x_ = shown_range(ticks_x_, data_.x);
       if (widest(ticks_x_) + 3 <= (right_ - left_) * ticks_x_.step / (shown_x_.to - shown_x_.from)) break;
     }
