@@ -463,7 +463,8 @@ TEST(ChartPages, AreLegible) {
     EXPECT_TRUE(says(tension_page(testing::larkspur_tensions(), style), name)) << name;
   }
   const Page range = range_page(testing::larkspur_range(), style);
-  for (const char* name : {"breathing freely", "restricted", "most allowed", "estimate", "detonation", "kPa"}) {
+  for (const char* name :
+       {"speed of the blower", "breathing freely", "restricted", "most allowed", "estimate", "detonation", "kPa"}) {
     EXPECT_TRUE(says(range, name)) << name;
   }
 }

@@ -87,7 +87,7 @@ class Drawn {
              (data_.title.empty() ? kOverTicks : kLinePitch + 1);
       ticks_y_ = axis_ticks(data_.y, range_y_, (top_ - bottom_) / kApartY);
       shown_y_ = shown_range(ticks_y_, data_.y);
-      left_ = std::max(left_, kLinePitch + 1 + (data_.y.ticks ? widest(ticks_y_) + kTick + 1 : 0));
+      left_ = std::max(left_, kLinePitch + 2 + (data_.y.ticks ? widest(ticks_y_) + kTick + 1 : 0));
       right_ = width_ - std::max(names + kPad, least_.right);
       lay_out_x();
       const int had = lanes_;
