@@ -3,3 +3,8 @@ target_link_libraries(draw_drives PRIVATE gw_drive gw_ink gw_section gw_part gw_
 target_include_directories(draw_drives PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})
 target_compile_definitions(draw_drives PRIVATE GW_SOURCE_DIR="${PROJECT_SOURCE_DIR}")
 gw_test(drive_pictures_test ROOMS drive ink section part spec catalog plane SOURCES drive_pictures_test.cpp LIBS rapidcheck)
+find_package(ZLIB REQUIRED)
+find_package(nlohmann_json REQUIRED)
+gw_test(drive_picture_reader_test ROOMS drive ink section part spec catalog plane
+        SOURCES readers/drive_picture_reader_test.cpp LIBS ZLIB::ZLIB nlohmann_json::nlohmann_json)
+target_compile_definitions(drive_picture_reader_test PRIVATE GW_DRAWING_FONT="${OSIFONT}")

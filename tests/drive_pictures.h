@@ -27,7 +27,7 @@ inline const catalog::Catalog& all_data() {
   return read;
 }
 
-inline PictureStyle picture_style() { return {all_data().texts.at("en"), *all_data().typeface}; }
+inline PictureStyle picture_style() { return {all_data().drive_texts.at("en"), *all_data().typeface}; }
 
 /// The demo, settled with the pulley that it names.
 inline Drive demo_drive() {

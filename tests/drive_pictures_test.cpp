@@ -305,6 +305,20 @@ TEST(LayoutPage, IsLegibleWhateverTheDrive) {
   EXPECT_LT(full, cases() / 5) << "too many names without room";
 }
 
+TEST(LayoutPage, HoldsTheLargestDrive) {
+  // 64 rounds, names as long as a document allows, in the worst place: round a ring.
+  std::vector<Pulley> pulleys;
+  for (int i = 0; i < 64; ++i) {
+    const std::string name = "pulley " + std::to_string(i) + std::string(52, 'w');
+    pulleys.push_back(testing::ribbed(name, plane::polar(2000, -2 * pi * i / 64), 40));
+  }
+  Drive d = testing::drive_of(testing::pk_belt(6, 0), Sense::clockwise, pulleys);
+  const Page page = layout_page(d, {std::string(500, 'W'), {}, {}}, picture_style());
+  expect_no_faults(page, "64 pulleys");
+  EXPECT_FALSE(says(page, "not drawn"));
+  EXPECT_TRUE(says(page, "64"));
+}
+
 Drive mirrored(Drive d) {
   const auto flip = [](Vec2 p) { return Vec2{-p.x, p.y}; };
   d.turns = d.turns == Sense::clockwise ? Sense::counter_clockwise : Sense::clockwise;
@@ -449,7 +463,8 @@ TEST(ChartPages, AreLegible) {
     EXPECT_TRUE(says(tension_page(testing::larkspur_tensions(), style), name)) << name;
   }
   const Page range = range_page(testing::larkspur_range(), style);
-  for (const char* name : {"breathing freely", "restricted", "most allowed", "estimate", "detonation", "kPa"}) {
+  for (const char* name :
+       {"speed of the blower", "breathing freely", "restricted", "most allowed", "estimate", "detonation", "kPa"}) {
     EXPECT_TRUE(says(range, name)) << name;
   }
 }

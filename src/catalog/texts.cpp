@@ -10,7 +10,6 @@ namespace groovewright::catalog {
 namespace {
 
 constexpr const char* kEnglish = "en";
-constexpr std::string_view kEnglishFile = "texts/en.yaml";
 
 std::string read_word(Fields& file, const std::string& key, const std::string& example) {
   std::string text = file.word(key, example);
@@ -36,14 +35,14 @@ std::string read_translation(Fields& file, const std::string& key, const std::st
 }
 
 /// A run that wants no drawing reads a person's own language without ours.
-Texts built_in_english() {
+Texts built_in_english(const TextSet& set) {
   const auto files = built_in_files();
-  const auto file = std::ranges::find(files, kEnglishFile, &TextFile::name);
+  const auto file = std::ranges::find(files, set.english_file, &TextFile::name);
   require(file != files.end(), "the program carries English texts");
   Diagnostics diagnostics;
   auto catalog = read_catalog({&*file, 1}, diagnostics);
   require(catalog.has_value(), "the built-in data files are without fault");
-  return std::move(catalog->texts.at(kEnglish));
+  return std::move((*catalog.*set.kept).at(kEnglish));
 }
 
 }  // namespace
@@ -54,14 +53,15 @@ const std::string& Texts::at(std::string_view key) const {
   return found->second;
 }
 
-void read_texts(Fields& file, const std::string& language, std::map<std::string, Texts>& texts) {
-  if (file.place().file == kEnglishFile) {
+void read_texts(Fields& file, const std::string& language, const TextSet& set, Catalog& catalog) {
+  std::map<std::string, Texts>& texts = catalog.*set.kept;
+  if (file.place().file == set.english_file) {
     Texts english{language, {}, file.source()};
     for (const yaml::Entry* entry : file.rest()) english.words[entry->key] = read_word(file, entry->key, "Scale");
     texts[language] = std::move(english);
     return;
   }
-  if (!texts.contains(kEnglish)) texts[kEnglish] = built_in_english();
+  if (!texts.contains(kEnglish)) texts[kEnglish] = built_in_english(set);
   const Texts english = texts.at(kEnglish);
   Texts& own = texts.try_emplace(language, english).first->second;
   own.language = language;

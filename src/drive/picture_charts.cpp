@@ -24,7 +24,10 @@ struct Sheet {
   Sheet(const Paper& on, const Pen& with, const std::string& title, const std::string& description)
       : paper(on), pen(with), page(empty_page(on, title, description)), words{"notes", with.word("notes"), {}, {}} {
     Notes head(words, pen, {left(), top() + kHead - kInset}, width());
-    head.paragraph(plane::shortened(pen.scribe().typeface(), title, width(), 5), 5);
+    const Typeface& typeface = pen.scribe().typeface();
+    const double letters =
+        plane::text_width(typeface, title, kTitleLetters) <= width() ? kTitleLetters : plane::kViewTitle;
+    head.paragraph(plane::shortened(typeface, title, width(), letters), letters);
   }
   [[nodiscard]] static double left() { return kMargin + kInset; }
   [[nodiscard]] double width() const { return paper.width - 2 * left(); }

@@ -2,7 +2,6 @@
 #include <array>
 #include <cmath>
 #include <numbers>
-#include <utility>
 
 #include "groovewright/base/text.h"
 #include "groovewright/base/trig.h"
@@ -11,6 +10,7 @@
 #include "groovewright/spec.h"
 #include "picture_belt.h"
 #include "picture_page.h"
+#include "picture_parts.h"
 
 namespace groovewright::drive {
 namespace {
@@ -25,7 +25,8 @@ using plane::View;
 using std::numbers::pi;
 
 constexpr double kColumn = 108, kAround = 8;
-constexpr double kHatchStep = 2, kPivotRing = 1.6, kLeastForArrow = 5, kLeastForTravel = 14;
+/// Lengths of words are bounded by so many lines of the column.
+constexpr double kMostLines = 2.6;
 /// 1:100 for what ISO 5455's last scale here does not hold.
 constexpr double kLeastScale = 0.01;
 
@@ -56,11 +57,12 @@ class LayoutPage {
     plane::Page page = empty_page(*paper_, title, pen_.filled("drive_layout_description", {drive_.name, scale_name_}));
     page.scale = scale_;
     view_ = {"layout", title, {}, {}};
-    for (const Obstacle& o : drive_.obstacles) obstacle(o);
-    if (drive_.tensioner) tensioner(*drive_.tensioner);
-    for (std::size_t i = 0; i < course_.size(); ++i) pulley(i);
-    if (belt_) belt();
-    for (const ClearanceMark& m : options_.clearances) mark(m);
+    Parts parts(view_, drive_, {scale_, origin_});
+    for (const Obstacle& o : drive_.obstacles) parts.obstacle(o);
+    if (drive_.tensioner) parts.tensioner(*drive_.tensioner, *position_);
+    for (std::size_t i = 0; i < course_.size(); ++i) parts.pulley(course_, i);
+    if (belt_) parts.belt(*belt_);
+    for (const ClearanceMark& m : options_.clearances) parts.mark(m);
     names();
     page.views.push_back(std::move(view_));
     page.views.push_back(notes(title));
@@ -116,164 +118,6 @@ class LayoutPage {
   }
 
   [[nodiscard]] Vec2 at(Vec2 p) const { return origin_ + scale_ * p; }
-  void draw(Ink ink, const Path& path) { view_.lines.push_back({ink, plane::mapped(path, scale_, false, origin_)}); }
-  void ring(Ink ink, Vec2 centre, double radius) { draw(ink, plane::circle(centre, radius)); }
-  /// Lines through a middle, of a length on paper.
-  void cross(Vec2 centre, double half) {
-    const Vec2 c = at(centre);
-    plane::line(view_, Ink::centre, c - Vec2{half, 0}, c + Vec2{half, 0});
-    plane::line(view_, Ink::centre, c - Vec2{0, half}, c + Vec2{0, half});
-  }
-
-  // ---- parts ----
-
-  void pulley(std::size_t i) {
-    const Pulley& p = pulley_at(drive_, course_, i);
-    const Round& r = course_.rounds[i];
-    ring(Ink::visible, r.centre, p.outside);
-    if (p.side == Side::ribs) ring(Ink::centre, r.centre, r.radius);
-    if (p.flange_height > 0) ring(Ink::hidden, r.centre, p.body_radius());
-    const double on_paper = scale_ * p.outside;
-    cross(r.centre, std::min(4.0, 0.4 * on_paper));
-    if (on_paper >= kLeastForArrow) sense(at(r.centre), inner(i) - 2, r.turn);
-  }
-  /// Free radius within a pulley, on paper: up to the tips of the ribs in its grooves.
-  [[nodiscard]] double inner(std::size_t i) const {
-    const Pulley& p = pulley_at(drive_, course_, i);
-    const double tips = p.side == Side::ribs ? course_.rounds[i].radius - drive_.belt.depth() : p.outside;
-    return scale_ * std::min(tips, p.outside);
-  }
-  /// An arc with an arrow, over the middle.
-  void sense(Vec2 centre, double radius, int turn) {
-    if (radius < 2.5) return;
-    const double half = std::min(50 * pi / 180, 9 / radius);
-    const Vec2 from = centre + plane::polar(radius, pi / 2 - turn * half),
-               to = centre + plane::polar(radius, pi / 2 + turn * half);
-    view_.lines.push_back({Ink::dimension, {Edge{from, to, turn > 0 ? Edge::Turn::ccw : Edge::Turn::cw, centre}}});
-    // The head's chord, not its tangent, lies on the arc.
-    const double lag = plane::kArrow / radius / 2;
-    const Vec2 way = plane::polar(1, pi / 2 + turn * (half - lag) + turn * pi / 2);
-    plane::arrow(view_, to, way);
-  }
-
-  [[nodiscard]] static Vec2 peg_at(const Tensioner& t) { return t.pivot + plane::polar(t.peg->radius, t.peg->angle); }
-  /// The idler's way from stop to stop.
-  [[nodiscard]] static Edge swing(const Tensioner& t) {
-    const double from = std::min(t.stop_a, t.stop_b), to = std::max(t.stop_a, t.stop_b);
-    return {idler_centre(t, from), idler_centre(t, to), Edge::Turn::ccw, t.pivot};
-  }
-
-  void arm(const Tensioner& t, double position, Ink ink) {
-    const Vec2 tip = idler_centre(t, position);
-    const double half = t.arm_half_width;
-    if (t.slides() || plane::norm(tip - t.pivot) < plane::kCoincident) return;
-    if (half <= 0) return draw(ink, {plane::straight(t.pivot, tip)});
-    const Vec2 along = plane::unit(tip - t.pivot), side = half * Vec2{-along.y, along.x};
-    draw(ink,
-         {plane::straight(t.pivot - side, tip - side), Edge{tip - side, tip + side, Edge::Turn::ccw, tip},
-          plane::straight(tip + side, t.pivot + side), Edge{t.pivot + side, t.pivot - side, Edge::Turn::ccw, t.pivot}});
-  }
-
-  void tensioner(const Tensioner& t) {
-    for (const double p : other_positions(t)) {
-      arm(t, p, Ink::phantom);
-      ring(Ink::phantom, idler_centre(t, p), t.idler.outside);
-      cross(idler_centre(t, p), 2);
-    }
-    arm(t, *position_, Ink::visible);
-    if (t.slides())
-      draw(Ink::centre, {plane::straight(idler_centre(t, t.stop_a), idler_centre(t, t.stop_b))});
-    else if (std::abs(t.stop_a - t.stop_b) > 1e-9)
-      draw(Ink::centre, {swing(t)});
-    for (const double stop : {t.stop_a, t.stop_b}) {
-      const Vec2 c = at(idler_centre(t, stop));
-      const Vec2 way = t.slides() ? plane::polar(3, t.direction + pi / 2) : plane::polar(3, stop);
-      plane::line(view_, Ink::dimension, c - way, c + way);
-    }
-    if (!t.slides()) {
-      view_.lines.push_back({Ink::visible, plane::circle(at(t.pivot), kPivotRing)});
-      cross(t.pivot, 2.5 * kPivotRing);
-    }
-    if (t.peg) {
-      ring(Ink::visible, peg_at(t), t.peg->diameter / 2);
-      cross(peg_at(t), scale_ * t.peg->diameter / 2 + 1);
-    }
-  }
-  /// Free and far stop, where the tensioner does not stand there now.
-  [[nodiscard]] std::vector<double> other_positions(const Tensioner& t) const {
-    std::vector<double> all;
-    for (const double p : {t.free, t.far_stop()}) {
-      if (std::abs(p - *position_) > 1e-6 && (all.empty() || std::abs(p - all.front()) > 1e-6)) all.push_back(p);
-    }
-    return all;
-  }
-
-  void obstacle(const Obstacle& o) {
-    const Path outline = o.radius > 0 ? plane::circle(o.centre, o.radius) : plane::run(o.polygon, true);
-    draw(Ink::visible, outline);
-    plane::hatch(view_, {plane::mapped(outline, scale_, false, origin_)}, kHatchStep);
-  }
-
-  // ---- belt ----
-
-  void belt() {
-    draw(Ink::visible, beside_line(*belt_, drive_.belt.back()));
-    tips();
-    // Arrows of travel lie within the belt.
-    const double middle = (drive_.belt.back() - drive_.belt.depth()) / 2;
-    const Path way = beside_line(*belt_, middle);
-    for (std::size_t k = 1; k < way.size(); k += 2) {
-      const double length = scale_ * way[k].length();
-      if (length < kLeastForTravel) continue;
-      const Vec2 along = way[k].tangent_at(0), tip = at(way[k].at(0.5)) + 5 * along;
-      plane::line(view_, Ink::dimension, tip - 10 * along, tip);
-      plane::arrow(view_, tip, along);
-    }
-  }
-
-  /// The ribs' tips: dashed where they lie within the grooves' outside circle.
-  void tips() {
-    const Path line = beside_line(*belt_, -drive_.belt.depth());
-    Path run;
-    bool hidden = false;
-    const auto add = [&](bool now_hidden, const Edge& e) {
-      if (e.length() < plane::kCoincident) return;
-      if (now_hidden != hidden && !run.empty()) draw(hidden ? Ink::hidden : Ink::visible, std::exchange(run, {}));
-      hidden = now_hidden;
-      run.push_back(e);
-    };
-    const Course& c = belt_->course;
-    for (std::size_t i = 0; i < c.size(); ++i) {
-      add(pulley_at(drive_, c, i).side == Side::ribs, line[2 * i]);
-      const Edge& e = line[2 * i + 1];
-      const double length = e.length(), from = std::min(length, way_within(i)),
-                   to = std::max(from, length - way_within(c.next(i)));
-      if (length < plane::kCoincident) continue;
-      add(true, plane::straight(e.a, e.at(from / length)));
-      add(false, plane::straight(e.at(from / length), e.at(to / length)));
-      add(true, plane::straight(e.at(to / length), e.b));
-    }
-    if (!run.empty()) draw(hidden ? Ink::hidden : Ink::visible, run);
-  }
-  /// How far a tangent of the tips' circle runs within the outside of the pulley.
-  [[nodiscard]] double way_within(std::size_t i) const {
-    const Pulley& p = pulley_at(drive_, belt_->course, i);
-    const double tips_at = belt_->course.rounds[i].radius - drive_.belt.depth();
-    if (p.side != Side::ribs || tips_at >= p.outside) return 0;
-    return std::sqrt(p.outside * p.outside - tips_at * tips_at);
-  }
-
-  void mark(const ClearanceMark& m) {
-    const Vec2 a = at(m.a), b = at(m.b);
-    const double length = plane::norm(b - a);
-    if (length < plane::kCoincident) return;
-    const Vec2 way = plane::unit(b - a);
-    const bool inside = length > 2 * plane::kArrow + 1;
-    constexpr double kTail = 5;
-    plane::line(view_, Ink::dimension, inside ? a : a - kTail * way, inside ? b : b + kTail * way);
-    plane::arrow(view_, a, inside ? -1 * way : way);
-    plane::arrow(view_, b, inside ? way : -1 * way);
-  }
 
   // ---- words ----
 
@@ -301,7 +145,7 @@ class LayoutPage {
     }
     if (drive_.tensioner) {
       const Tensioner& t = *drive_.tensioner;
-      for (const double p : other_positions(t)) {
+      for (const double p : other_positions(t, *position_)) {
         beside(pen_.word(p == t.free ? "drive_free" : "drive_far_stop"), around(idler_centre(t, p), t.idler.outside),
                Tip::arrow);
       }
@@ -314,13 +158,12 @@ class LayoutPage {
       if (!m.text.empty()) beside(m.text, {at(0.5 * (m.a + m.b))}, Tip::none);
     }
   }
-  /// Where a name may stand within a pulley: under its middle or over it.
+  /// Where a name may stand within a pulley: under its middle.
   [[nodiscard]] std::vector<Vec2> within(std::size_t i) const {
     std::vector<Vec2> all;
     const Vec2 c = at(course_.rounds[i].centre);
-    for (double down = 4; down < inner(i); down += 1) {
-      all.push_back(c - Vec2{0, down});
-    }
+    const int room = static_cast<int>(scale_ * free_radius(drive_, course_, i));
+    for (int down = 4; down < room; ++down) all.push_back(c - Vec2{0, 1.0 * down});
     return all;
   }
   [[nodiscard]] std::vector<Vec2> spots_on(const Obstacle& o) const {
@@ -364,7 +207,7 @@ class LayoutPage {
     const double left = paper_->width - kMargin - kInset - kColumn, foot = kMargin + kInset;
     Notes n(view, pen_, {left, paper_->height - kMargin - kInset}, kColumn);
     plane::line(view, Ink::table, {left - kInset, kMargin}, {left - kInset, paper_->height - kMargin});
-    n.title(title);
+    n.title(plane::shortened(pen_.scribe().typeface(), title, kMostLines * kColumn, kTitleLetters));
     n.paragraph(pen_.filled("drive_seen", {scale_name_}));
     const Belt& b = drive_.belt;
     if (belt_)
@@ -375,11 +218,15 @@ class LayoutPage {
       std::vector<std::string> missed;
       for (const std::size_t p : belt_->missed)
         missed.push_back(p == kNone ? drive_.tensioner->idler.name : drive_.pulleys[p].name);
-      n.paragraph(pen_.filled("drive_passes", {listed(missed)}));
+      n.paragraph(plane::shortened(pen_.scribe().typeface(), pen_.filled("drive_passes", {listed(missed)}),
+                                   kMostLines * kColumn));
     }
     if (drive_.tensioner) n.paragraph(tensioner_words(*drive_.tensioner));
     n.paragraph(pen_.word("drive_lines"));
-    if (!unnamed_.empty()) n.paragraph(pen_.filled("drive_unnamed", {listed(unnamed_)}));
+    if (!unnamed_.empty()) {
+      n.paragraph(plane::shortened(pen_.scribe().typeface(), pen_.filled("drive_unnamed", {listed(unnamed_)}),
+                                   kMostLines * kColumn));
+    }
     const std::vector<std::string> cautions{pen_.word("drive_caution_belt"), pen_.word("drive_caution_practice")};
     const double ruler_room = 22, warned = cautions_height(pen_, cautions, kColumn);
     n.table("drive_table", table_rows(), 1, foot + ruler_room + warned + 10);

@@ -13,7 +13,7 @@ using plane::Ink;
 using plane::Piece;
 using plane::View;
 
-constexpr double kTitle = 5, kBetween = 2.5, kPad = 2, kCell = 1.2;
+constexpr double kBetween = 2.5, kPad = 2, kCell = 1.2;
 
 Piece stacked_cautions(const Pen& pen, const std::vector<std::string>& all, double width) {
   std::vector<Piece> pieces;
@@ -42,7 +42,7 @@ plane::Page empty_page(const Paper& paper, std::string title, std::string descri
   return page;
 }
 
-void Notes::title(const std::string& words) { paragraph(words, kTitle); }
+void Notes::title(const std::string& words) { paragraph(words, kTitleLetters); }
 
 void Notes::paragraph(const std::string& words, double height) {
   const Piece p = pen_.scribe().paragraph(words, width_, height);

@@ -19,6 +19,8 @@ inline constexpr Paper kA4Lying{"A4", 297, 210}, kA3Lying{"A3", 420, 297}, kA4Up
     kA3Upright{"A3", 297, 420};
 /// From the edge of the paper to the frame.
 inline constexpr double kMargin = 10;
+/// Height of the capitals of a page's title.
+inline constexpr double kTitleLetters = 5;
 /// From the frame to what stands in it.
 inline constexpr double kInset = 4;
 

@@ -105,21 +105,29 @@ class TemplatePage {
         {Ink::dimension, {Edge{c + plane::polar(r, -0.1), c + plane::polar(r, 1.5 * pi - 0.2), Edge::Turn::ccw, c}}});
   }
 
-  /// As much of the peg's circle as the picture holds.
+  [[nodiscard]] Edge arc(double radius, double from, double to) const {
+    return {pivot() + plane::polar(radius, from), pivot() + plane::polar(radius, to),
+            to > from ? Edge::Turn::ccw : Edge::Turn::cw, pivot()};
+  }
+  [[nodiscard]] bool fits(const plane::Path& path) const {
+    const Box b = plane::extents(path);
+    return b.low.x > area_.low.x && b.low.y > area_.low.y && b.high.x < area_.high.x && b.high.y < area_.high.y;
+  }
+
+  /// As much of the peg's circle as the picture holds: all of it, from hole to hole, or about each hole.
   void peg_circle() {
-    const Vec2 c = pivot();
-    if (c.x - radius_ > area_.low.x && c.x + radius_ < area_.high.x && c.y - radius_ > area_.low.y &&
-        c.y + radius_ < area_.high.y) {
-      view_.lines.push_back({Ink::centre, plane::circle(c, radius_)});
+    const plane::Path whole = plane::circle(pivot(), radius_);
+    const double from = angle(hole_.old_hole), to = from + turned(), beyond = std::min(0.25, 8 / radius_);
+    arc_from_ = std::min(from, to) - beyond, arc_to_ = std::max(from, to) + beyond;
+    if (fits(whole)) {
+      view_.lines.push_back({Ink::centre, whole});
       arc_from_ = 0, arc_to_ = 2 * pi;
-      return;
+    } else if (fits({arc(radius_, arc_from_, arc_to_)})) {
+      view_.lines.push_back({Ink::centre, {arc(radius_, arc_from_, arc_to_)}});
+    } else {
+      for (const double at : {from, to}) view_.lines.push_back({Ink::centre, {arc(radius_, at - beyond, at + beyond)}});
+      arc_from_ = from - beyond, arc_to_ = from + beyond;
     }
-    const double from = angle(hole_.old_hole), turn = turned();
-    const double beyond = std::min(0.25, 8 / radius_);
-    arc_from_ = std::min(from, from + turn) - beyond, arc_to_ = std::max(from, from + turn) + beyond;
-    view_.lines.push_back(
-        {Ink::centre,
-         {Edge{c + plane::polar(radius_, arc_from_), c + plane::polar(radius_, arc_to_), Edge::Turn::ccw, c}}});
   }
   [[nodiscard]] double angle(Vec2 p) const { return atan2_of(p.y - hole_.pivot.y, p.x - hole_.pivot.x); }
   /// From the old hole to the new one, rad, the short way.
@@ -137,10 +145,11 @@ class TemplatePage {
       plane::line(view_, Ink::centre, c, c + (radius_ + 10) * plane::unit(p - hole_.pivot));
     }
     const double r = radius_ + 8, from = angle(hole_.old_hole), turn = turned();
-    if (std::abs(turn) * r < 2 * plane::kArrow + 1) return;
-    const Vec2 a = c + plane::polar(r, from), b = c + plane::polar(r, from + turn);
+    const Edge between = arc(r, from, from + turn);
+    if (std::abs(turn) * r < 2 * plane::kArrow + 1 || !fits({between})) return;
+    const Vec2 a = between.a, b = between.b;
     const int sign = turn > 0 ? 1 : -1;
-    view_.lines.push_back({Ink::dimension, {Edge{a, b, turn > 0 ? Edge::Turn::ccw : Edge::Turn::cw, c}}});
+    view_.lines.push_back({Ink::dimension, {between}});
     const double lag = plane::kArrow / r / 2;
     plane::arrow(view_, a, plane::polar(1, from + sign * lag - sign * pi / 2));
     plane::arrow(view_, b, plane::polar(1, from + turn - sign * lag + sign * pi / 2));

@@ -5,6 +5,7 @@
 #include <numbers>
 #include <utility>
 
+#include "chart_range.h"
 #include "end_names.h"
 #include "groovewright/base/broken.h"
 #include "groovewright/base/text.h"
@@ -25,10 +26,7 @@ constexpr double kMostForLanes = 0.4;
 constexpr double kHatchStep = 2.2, kRing = 0.9;
 /// Least distance of ticks, for the eye.
 constexpr double kApartX = 12, kApartY = 8;
-
-struct Range {
-  double from = 0, to = 1;
-};
+constexpr int kMostApart = 40;  // steps of 4 mm
 
 /// A label above the plot, at the right of its upright line.
 struct Flag {
@@ -45,7 +43,7 @@ class Drawn {
       : data_(data), width_(width), height_(height), scribe_(scribe), least_(least), left_(least.left) {
     require(width >= 80 && height >= 50, "chart: too small");
     view_.id = data.id, view_.title = data.title;
-    range_x_ = range(data.x, &Vec2::x, true), range_y_ = range(data.y, &Vec2::y, false);
+    range_x_ = data_range(data, true), range_y_ = data_range(data, false);
   }
 
   Margins margins() {
@@ -69,46 +67,6 @@ class Drawn {
  private:
   [[nodiscard]] const Typeface& typeface() const { return scribe_.typeface(); }
 
-  [[nodiscard]] Range range(const Axis& axis, double Vec2::*of, bool upright) const {
-    std::vector<double> all;
-    for (const Series& s : data_.series) {
-      for (const Vec2 p : s.points) all.push_back(p.*of);
-    }
-    for (const Band& b : data_.bands) {
-      for (const auto& side : {b.low, b.high}) {
-        for (const Vec2 p : side) all.push_back(p.*of);
-      }
-    }
-    for (const LimitLine& l : data_.limits) {
-      // A level limit does not hide in the plot's edge.
-      if (l.upright == upright) all.push_back(upright ? l.at : l.at + 0.04 * std::abs(l.at));
-    }
-    for (const Spot& s : data_.spots) all.push_back(s.at.*of);
-    for (const double v : all) require(std::abs(v) <= 1e12, "chart: numbers within 1e12");
-    Range r;
-    if (!all.empty()) r = {*std::min_element(all.begin(), all.end()), *std::max_element(all.begin(), all.end())};
-    // Nought belongs to what is near it, so that heights compare.
-    if (r.from > 0 && r.from < 0.5 * r.to) r.from = 0;
-    if (axis.from) r.from = *axis.from;
-    if (axis.to) r.to = *axis.to;
-    const double least = 2 * kLeastRange * std::max({1.0, std::abs(r.from), std::abs(r.to)});
-    if (r.to - r.from < least) {
-      if (!axis.to || axis.from)
-        r.to = r.from + std::max(1.0, least);
-      else
-        r.from = r.to - std::max(1.0, least);
-    }
-    return r;
-  }
-
-  /// Ends that are given stay; the others come to a tick.
-  [[nodiscard]] static Ticks ticks(const Axis& axis, const Range& range, double most) {
-    const bool given = axis.from && axis.to;
-    Ticks t = round_ticks(range.from, range.to, std::max(1.0, most), !given);
-    if (axis.from && t.at(t.first) < *axis.from) ++t.first;
-    if (axis.to && t.at(t.last) > *axis.to) --t.last;
-    return t;
-  }
   [[nodiscard]] double widest(const Ticks& t) const {
     double w = 0;
     for (const long k : {t.first, t.last})
@@ -127,9 +85,9 @@ class Drawn {
     for (int pass = 0; pass < 6; ++pass) {
       top_ = height_ - kPad - lanes_ * kLinePitch - (lanes_ > 0 ? kUnderFlags : 0) -
              (data_.title.empty() ? kOverTicks : kLinePitch + 1);
-      ticks_y_ = ticks(data_.y, range_y_, (top_ - bottom_) / kApartY);
-      shown_y_ = shown(ticks_y_, data_.y);
-      left_ = std::max(left_, kLinePitch + 1 + (data_.y.ticks ? widest(ticks_y_) + kTick + 1 : 0));
+      ticks_y_ = axis_ticks(data_.y, range_y_, (top_ - bottom_) / kApartY);
+      shown_y_ = shown_range(ticks_y_, data_.y);
+      left_ = std::max(left_, kLinePitch + 2 + (data_.y.ticks ? widest(ticks_y_) + kTick + 1 : 0));
       right_ = width_ - std::max(names + kPad, least_.right);
       lay_out_x();
       const int had = lanes_;
@@ -140,9 +98,9 @@ class Drawn {
   }
   void lay_out_x() {
     // Labels of ticks may not meet: fewer until they do not.
-    for (double most = (right_ - left_) / kApartX; most >= 1; most /= 1.4) {
-      ticks_x_ = ticks(data_.x, range_x_, most);
-      shown_x_ = shown(ticks_x_, data_.x);
+    for (int apart = 0; apart < kMostApart; ++apart) {
+      ticks_x_ = axis_ticks(data_.x, range_x_, (right_ - left_) / (kApartX + 4 * apart));
+      shown_x_ = shown_range(ticks_x_, data_.x);
       if (widest(ticks_x_) + 3 <= (right_ - left_) * ticks_x_.step / (shown_x_.to - shown_x_.from)) break;
     }
     if (data_.x.ticks) right_ = std::min(right_, width_ - kPad - widest(ticks_x_) / 2);
@@ -154,10 +112,6 @@ class Drawn {
       right_ = std::min(right_, std::max(0.6 * width_, left_ + (width_ - left_ - wide) / part));
     }
   }
-  [[nodiscard]] static Range shown(const Ticks& t, const Axis& axis) {
-    return {axis.from ? *axis.from : t.at(t.first), axis.to ? *axis.to : t.at(t.last)};
-  }
-
   [[nodiscard]] Vec2 on_paper(Vec2 p) const {
     return {left_ + (right_ - left_) * (p.x - shown_x_.from) / (shown_x_.to - shown_x_.from),
             bottom_ + (top_ - bottom_) * (p.y - shown_y_.from) / (shown_y_.to - shown_y_.from)};

@@ -14,7 +14,7 @@ int main(int count, char** words) {
   const auto write = [&](const std::string& name, const groovewright::plane::Page& page) {
     std::ofstream(std::string(words[1]) + "/" + name + ".svg") << groovewright::ink::to_svg(page, style.typeface);
   };
-  LayoutOptions demo{"the hill-climb car's front drive", 241 * testing::kDegree, {}};
+  LayoutOptions demo{"the hill-climb car's front drive", 278.4 * testing::kDegree, {}};
   demo.clearances = {{{20, 212}, {20, 317 - 3}, "gap 102"}, {{-41.2, 190}, {-2, 190}, "39.2"}};
   write("layout-demo", layout_page(testing::demo_drive(), demo, style));
   write("layout-larkspur", layout_page(testing::larkspur(), {"", 12 * testing::kDegree, {}}, style));

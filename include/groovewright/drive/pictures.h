@@ -1,7 +1,7 @@
 // pictures.h: a belt drive as pages: its layout to scale, a drill template at full size, tensions, frequencies, and
 // what more overdrive brings. Room `ink` writes them. Data in, a page out: nothing here judges.
 //
-// Lengths mm, forces N, speeds rpm of the driver unless said; angles rad. The words are the catalogue's texts.
+// Lengths mm, forces N, speeds rpm of the driver unless said; angles rad.
 #pragma once
 
 #include <optional>
@@ -14,6 +14,7 @@
 
 namespace groovewright::drive {
 
+/// The words are those of `Catalog::drive_texts`, in one language.
 struct PictureStyle {
   const catalog::Texts& texts;
   const Typeface& typeface;
