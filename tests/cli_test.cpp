@@ -743,7 +743,8 @@ TEST_F(Cli, ChartsARangeAndBuildsItsOptions) {
   EXPECT_EQ(f.err, "");
   const fs::path folder = room_ / "out/larkspur-options";
   EXPECT_EQ(names_in(folder), (std::set<std::string>{"larkspur-options.range.md", "larkspur-options.range.csv",
-                                                     "larkspur-options.range.json", "manifest.json"}));
+                                                     "larkspur-options.range.json", "larkspur-options.range.pdf",
+                                                     "larkspur-options.range.svg", "manifest.json"}));
   EXPECT_EQ(manifest_errors(folder), "");
   const json chart = json::parse(read_file(folder / "larkspur-options.range.json"));
   ASSERT_EQ(chart.at("options").size(), 5U);

@@ -64,9 +64,9 @@ std::vector<Laid> laid_drives() {
   return {{"demo",
            testing::demo_drive(),
            {"", 278.4 * kDegree, {{{-30, 190}, {-2, 190}, "28.0"}, {{20, 312}, {20, 314}, "2.0"}}}},
-          {"larkspur", testing::larkspur(), {"The other Larkspur", 12 * kDegree, {}}},
+          {"larkspur", testing::larkspur(), {"The other Larkspur", 80 * kDegree, {}}},
           {"larkspur, free", testing::larkspur(), {}},
-          {"larkspur, at its far stop", testing::larkspur(), {"", 75 * kDegree, {}}},
+          {"larkspur, at its far stop", testing::larkspur(), {"", 105 * kDegree, {}}},
           {"tansy", testing::tansy(), {"", 9.0, {}}},
           {"orchis", testing::orchis(), {"", 140 * kDegree, {}}}};
 }

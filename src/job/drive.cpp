@@ -4,6 +4,7 @@
 #include "drive_json.h"
 #include "groovewright/drive/belts.h"
 #include "manifest.h"
+#include "pictures.h"
 
 namespace groovewright::job {
 namespace {
@@ -64,17 +65,18 @@ std::optional<PreparedDrive> prepare_drive(const spec::Drive& drive, std::span<c
     // One document may stand for several pulleys, each with a rim of its own.
     if (auto m = made(*from, p, own_catalog, diagnostics)) known[drive::key_of(p)] = *m;
   }
-  std::vector<part::NamedFile> files{{"typeface.yaml", {}}};
+  std::vector<part::NamedFile> files{{"drive_texts/en.yaml", {}}, {"typeface.yaml", {}}};
   for (const std::string& name : drive::files_named(drive)) files.push_back({name, {}});
   auto numbers = catalogue(files, own_catalog, diagnostics);
   if (!numbers || diagnostics.has_errors()) return std::nullopt;
   auto settled = drive::settle(drive, *numbers, known, diagnostics);
   if (!settled) return std::nullopt;
-  return PreparedDrive{drive.title ? drive.title->value : "", std::move(*settled), drive::lengths_on_offer(drive),
-                       std::move(numbers->typeface.value()), std::move(known)};
+  return PreparedDrive{drive.title ? drive.title->value : "",    std::move(*settled),
+                       drive::lengths_on_offer(drive),           std::move(numbers->typeface.value()),
+                       std::move(numbers->drive_texts.at("en")), std::move(known)};
 }
 
-Made make_drive(const PreparedDrive& prepared, const TextFile& document, report::Units units, const PdfPress&) {
+Made make_drive(const PreparedDrive& prepared, const TextFile& document, report::Units units, const PdfPress& press) {
   const drive::Drive drive = drive::with_best_belt(prepared.drive, prepared.lengths);
   const drive::Analysis analysis = drive::analyse(drive);
   Rows rows = drive::rows(drive, analysis);
@@ -90,6 +92,10 @@ Made make_drive(const PreparedDrive& prepared, const TextFile& document, report:
   made.artifacts = {{drive.name + ".drive.md", report::to_markdown(made.sheet, units)},
                     {drive.name + ".drive.csv", report::to_csv(made.sheet, units)},
                     {drive.name + ".drive.json", drive_json(made.sheet, drive, analysis)}};
+  for (Artifact& picture :
+       drive_pictures(drive, analysis, prepared.title, {prepared.texts, prepared.typeface}, press)) {
+    made.artifacts.push_back(std::move(picture));
+  }
   made.artifacts.push_back({kManifest, manifest(made, document)});
   return made;
 }

@@ -37,6 +37,7 @@ class Ranger {
     out.pulley = w_.pulley->value, out.driven = w_.driven->value;
     out.redline = drive_->duty.rpm.back();
     out.typeface = numbers_->typeface.value();
+    out.texts = numbers_->drive_texts.at("en");
     if (w_.charge) settle_charge(out);
     std::vector<double> sizes = wanted_sizes();
     if (diagnostics_.has_errors()) return std::nullopt;
@@ -80,7 +81,7 @@ class Ranger {
     if (!prepared) return false;
     drive_ = prepared->drive;
     made_ = prepared->made;
-    std::vector<part::NamedFile> names{{"typeface.yaml", {}}};
+    std::vector<part::NamedFile> names{{"drive_texts/en.yaml", {}}, {"typeface.yaml", {}}};
     for (const std::string& name : drive::files_named(*spec_)) names.push_back({name, {}});
     numbers_ = catalogue(names, own_, diagnostics_);
     return numbers_.has_value();

@@ -7,6 +7,7 @@
 #include "groovewright/job/range.h"
 #include "groovewright/report/table.h"
 #include "manifest.h"
+#include "pictures.h"
 
 namespace groovewright::job {
 namespace {
@@ -172,7 +173,7 @@ std::string json_of(const PreparedRange& r, const report::Sheet& sheet) {
 
 }  // namespace
 
-Made make_range(const PreparedRange& r, const TextFile& document, report::Units units, const PdfPress&) {
+Made make_range(const PreparedRange& r, const TextFile& document, report::Units units, const PdfPress& press) {
   Made made{{r.name, r.title, "", "", "", program(), rows_of(r), "",
              "the drive is seen from the front of the engine; sizes are those of '" + r.pulley + "'."},
             {}};
@@ -187,6 +188,8 @@ Made make_range(const PreparedRange& r, const TextFile& document, report::Units 
   made.artifacts = {{r.name + ".range.md", page},
                     {r.name + ".range.csv", report::to_csv(table, units)},
                     {r.name + ".range.json", json_of(r, made.sheet)}};
+  for (Artifact& picture : range_pictures(r, {r.texts, r.typeface}, press))
+    made.artifacts.push_back(std::move(picture));
   made.artifacts.push_back({kManifest, manifest(made, document)});
   return made;
 }

@@ -24,8 +24,9 @@ struct PulleyDocument {
 struct PreparedDrive {
   std::string title;
   drive::Drive drive;
-  std::vector<double> lengths;                    ///< belts on offer, rising
-  Typeface typeface;                              ///< of the pictures
+  std::vector<double> lengths;  ///< belts on offer, rising
+  Typeface typeface;            ///< of the pictures, as their words
+  catalog::Texts texts;
   std::map<std::string, drive::MadePulley> made;  ///< the rims that it takes from documents, by `drive::key_of`
 };
 

@@ -55,7 +55,8 @@ struct PreparedRange {
   bool has_power = false;
   std::vector<std::string> assumptions;  ///< of the estimate
   std::vector<Option> options;
-  Typeface typeface;
+  Typeface typeface;  ///< of the picture, as its words
+  catalog::Texts texts;
 };
 
 /// Settles every option. nullopt, with diagnostics in whichever file is wrong.
