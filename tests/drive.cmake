@@ -5,3 +5,4 @@ gw_test(drive_loads_test ROOMS drive SOURCES drive_loads_test.cpp LIBS rapidchec
 gw_test(drive_rows_test ROOMS drive SOURCES drive_rows_test.cpp)
 gw_test(drive_published_test ROOMS drive SOURCES published/drive_test.cpp)
 gw_test(drive_charge_test ROOMS drive SOURCES published/charge_test.cpp)
+gw_test(drive_search_test ROOMS drive SOURCES drive_search_test.cpp LIBS rapidcheck)

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "../drives.h"
+#include "groovewright/drive/search.h"
 
 namespace {
 
@@ -127,6 +128,62 @@ void loads_at_one_speed(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(load_case(d, c, route, 4000, Way::drive, 500, load));
 }
 BENCHMARK(loads_at_one_speed)->Unit(benchmark::kMicrosecond);
+
+/// A little over a million combinations of belts, turns, sizes and places round the eight rounds.
+SearchSpace million(const Drive& d) {
+  SearchSpace s;
+  const double middle = std::round(d.belt.effective_length.value);
+  for (int i = -20; i <= 20; ++i) s.lengths.push_back(middle + 5 * i);
+  s.turns.clear();
+  for (int i = -12; i <= 12; ++i) s.turns.push_back(i * kDegree);
+  Varied idler{2, {}, {}}, blower{1, {}, {d.pulleys[1].at}}, arm{kNone, {}, {d.tensioner->pivot}};
+  for (int i = 0; i < 5; ++i) idler.radii.push_back(32 + 1.5 * i);
+  for (int i = 0; i < 5; ++i) idler.places.push_back({31.0 + 2 * i, 250});
+  for (int i = 0; i < 8; ++i) blower.radii.push_back(40 + i);
+  for (int i = 0; i < 5; ++i) arm.radii.push_back(32 + i);
+  s.varied = {blower, idler, arm};
+  return s;
+}
+
+void search_of(benchmark::State& state, const SearchSpace& space, const Drive& d) {
+  SearchResult r;
+  for (auto _ : state) r = search(d, space, static_cast<int>(state.range(0)));
+  state.counters["combinations"] = static_cast<double>(r.combinations);
+  state.counters["solved"] = static_cast<double>(r.solved);
+  state.counters["fits"] = static_cast<double>(r.fits);
+}
+
+void search_of_a_million(benchmark::State& state) {
+  Drive d = eight();
+  d.pulleys[4].radius = d.pulleys[4].outside = 32;
+  d.duty.rpm = {800, 1200, 1600, 2000, 2400, 2800, 3200, 3600, 4000, 4400, 4800, 5200, 5500, 5800};
+  d.tensioner->peg.reset();
+  search_of(state, million(d), d);
+}
+BENCHMARK(search_of_a_million)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime()->Iterations(1);
+
+/// Narrow steps round a sound drive: most combinations are solved, many meet all limits.
+void search_of_a_million_near_ones(benchmark::State& state) {
+  Drive d = eight();
+  d.pulleys[4].radius = d.pulleys[4].outside = 32;
+  d.obstacles.clear();
+  d.duty.rpm = {800, 1200, 1600, 2000, 2400, 2800, 3200, 3600, 4000, 4400, 4800, 5200, 5500, 5800};
+  d.tensioner->peg.reset();
+  d.belt.shorter.value = 4, d.belt.stretch.value = 0.002;
+  SearchSpace s = million(d);
+  for (std::size_t i = 0; i < s.lengths.size(); ++i) {
+    s.lengths[i] = d.belt.effective_length.value + 0.3 * (static_cast<double>(i) - 20);
+  }
+  for (double& turn : s.turns) turn /= 6;
+  for (std::size_t i = 0; i < 8; ++i) s.varied[0].radii[i] = 43 + 0.1 * static_cast<double>(i);
+  for (std::size_t i = 0; i < 5; ++i) {
+    s.varied[1].radii[i] = 35 + 0.1 * static_cast<double>(i);
+    s.varied[1].places[i] = d.pulleys[2].at + Vec2{0.2 * static_cast<double>(i), 0};
+    s.varied[2].radii[i] = 32.5 + 0.1 * static_cast<double>(i);
+  }
+  search_of(state, s, d);
+}
+BENCHMARK(search_of_a_million_near_ones)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime()->Iterations(1);
 
 }  // namespace
 
