@@ -104,8 +104,8 @@ void Judge::judge(std::uint64_t layout, std::size_t turn, Tally& tally) {
     Fit fit;
     fit.index = c.index;
     const auto passes = [&] {
-      return (drive_.tensioner ? seated(c, fit, tally) : on_fixed_centres(c, tally)) && runs(c, tally) &&
-             grips(c, fit, tally) && has_room(c, fit, tally) && clears(c, tally);
+      return (drive_.tensioner ? seated(c, fit, tally) : on_fixed_centres(c, fit, tally)) && runs(c, tally) &&
+             grips(c, fit, tally) && clears(c, tally);
     };
     if (!can_run) {
       close(c, tally);
@@ -144,10 +144,21 @@ bool Judge::seated(Case& c, Fit& fit, Tally& tally) {
     close(c, tally);
     return false;
   };
+  const bool slides = drive_.tensioner->slides();
+  const double per = slides ? 1 : kDegree;
+  const double needed = (slides ? drive_.limits.slide_travel : drive_.limits.arm_travel).value / per;
+  // As far as it is known.
+  const auto travels = [&] {
+    return go_on(c, Trial::travel, lacks(std::min(fit.to_near, fit.to_far) / per, needed, needed), tally);
+  };
+  fit.to_near = fit.to_far = kUnlimited;
   for (const double length : lengths) {
-    if (!seats_->may_seat(length)) return unseated();
+    const auto reach = seats_->reach(length);
+    if (!reach) return unseated();
+    fit.to_near = std::min(fit.to_near, reach->to_near);
+    fit.to_far = std::min(fit.to_far, reach->to_far);
   }
-  if (!go_on(c, Trial::travel, 0, tally)) return false;
+  if (!travels() || !has_room(c, fit, tally)) return false;
   if (!c.lacking.first) tally.solve();
   fit.to_near = fit.to_far = kUnlimited;
   Seat seat;
@@ -156,19 +167,18 @@ bool Judge::seated(Case& c, Fit& fit, Tally& tally) {
     if (seat.state != Seat::State::seated) return unseated();
     fit.to_near = std::min(fit.to_near, seat.to_near);
     fit.to_far = std::min(fit.to_far, seat.to_far);
+    if (!travels()) return false;
   }
   fit.tension = seat.tension;
   course_.rounds[course_.idler].centre = idler_centre(*drive_.tensioner, seat.position);
-  const bool slides = drive_.tensioner->slides();
-  const double per = slides ? 1 : kDegree;
-  const double needed = (slides ? drive_.limits.slide_travel : drive_.limits.arm_travel).value / per;
-  return go_on(c, Trial::travel, lacks(std::min(fit.to_near, fit.to_far) / per, needed, needed), tally);
+  return true;
 }
 
-bool Judge::on_fixed_centres(Case& c, Tally& tally) {
+bool Judge::on_fixed_centres(Case& c, Fit& fit, Tally& tally) {
   if (!laid_) laid_ = lay(course_.rounds, route_);
   const Offer& b = *c.belt;
   if (*laid_ && !(b.length > 0 && lacks(route_.length, b.short_one, 1) + exceeds(route_.length, b.long_one, 1) > 0)) {
+    if (!has_room(c, fit, tally)) return false;
     if (!c.lacking.first) tally.solve();
     return true;
   }

@@ -36,7 +36,7 @@ class Judge {
   [[nodiscard]] double peg_hole_lacks() const;
   /// Each is false where the case is closed.
   [[nodiscard]] bool seated(Case& c, Fit& fit, Tally& tally);
-  [[nodiscard]] bool on_fixed_centres(Case& c, Tally& tally);
+  [[nodiscard]] bool on_fixed_centres(Case& c, Fit& fit, Tally& tally);
   [[nodiscard]] bool runs(Case& c, Tally& tally);
   [[nodiscard]] bool grips(Case& c, Fit& fit, Tally& tally);
   [[nodiscard]] bool has_room(Case& c, Fit& fit, Tally& tally);

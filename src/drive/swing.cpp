@@ -210,14 +210,21 @@ Seat Seats::of(double belt_length) const {
   return seek(*swing_, belt_length, [&](int i) -> const Station& { return stations_[static_cast<std::size_t>(i)]; });
 }
 
-bool Seats::may_seat(double belt_length) const {
+std::optional<Seats::Reach> Seats::reach(double belt_length) const {
+  std::optional<Reach> most;
   double last = std::numeric_limits<double>::quiet_NaN();
   for (int i = 0; i <= kSteps; ++i) {
-    const double here = excess_at_station(*swing_, belt_length, stations_[static_cast<std::size_t>(i)], i);
-    if (here >= 0 && last <= 0) return true;
+    const Station& s = stations_[static_cast<std::size_t>(i)];
+    const double here = excess_at_station(*swing_, belt_length, s, i);
+    if (here >= 0 && last <= 0) {
+      const double from = stations_[static_cast<std::size_t>(i - 1)].position;
+      if (!most) most.emplace();
+      most->to_near = std::max(most->to_near, std::abs(from - swing_->near_stop()));
+      most->to_far = std::max(most->to_far, std::abs(swing_->far_stop() - s.position));
+    }
     last = here;
   }
-  return false;
+  return most;
 }
 
 Travel travel(const Drive& drive, const Swing& swing) {

@@ -151,30 +151,42 @@ void search_of(benchmark::State& state, const SearchSpace& space, const Drive& d
   state.counters["combinations"] = static_cast<double>(r.combinations);
   state.counters["solved"] = static_cast<double>(r.solved);
   state.counters["fits"] = static_cast<double>(r.fits);
+  std::string counts;
+  for (std::size_t i = 0; i < kTrials; ++i) {
+    if (r.thrown_out[i] == 0) continue;
+    counts += std::string(to_text(static_cast<Trial>(i))) + " " + std::to_string(r.thrown_out[i]) + "; ";
+  }
+  state.SetLabel("thrown out: " + counts);
 }
 
 void search_of_a_million(benchmark::State& state) {
   Drive d = eight();
   d.pulleys[4].radius = d.pulleys[4].outside = 32;
+  d.obstacles[2].polygon = {{80, 220}, {88, 225}, {88, 245}, {80, 245}};
+  d.belt.shorter.value = 4, d.belt.stretch.value = 0.002;
   d.duty.rpm = {800, 1200, 1600, 2000, 2400, 2800, 3200, 3600, 4000, 4400, 4800, 5200, 5500, 5800};
   d.tensioner->peg.reset();
   search_of(state, million(d), d);
 }
 BENCHMARK(search_of_a_million)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime()->Iterations(1);
 
-/// Narrow steps round a sound drive: most combinations are solved, many meet all limits.
-void search_of_a_million_near_ones(benchmark::State& state) {
+/// The hardest case: narrow steps round a sound drive, nearly all meet all limits and nothing can be thrown out early.
+void search_of_a_million_that_fit(benchmark::State& state) {
   Drive d = eight();
   d.pulleys[4].radius = d.pulleys[4].outside = 32;
   d.obstacles.clear();
   d.duty.rpm = {800, 1200, 1600, 2000, 2400, 2800, 3200, 3600, 4000, 4400, 4800, 5200, 5500, 5800};
   d.tensioner->peg.reset();
-  d.belt.shorter.value = 4, d.belt.stretch.value = 0.002;
+  d.belt.shorter.value = 2, d.belt.stretch.value = 0.001;
+  for (Pulley& p : d.pulleys) {
+    p.flange_height = 0;
+    if (p.side == Side::ribs) p.outside -= 4;
+  }
   SearchSpace s = million(d);
   for (std::size_t i = 0; i < s.lengths.size(); ++i) {
-    s.lengths[i] = d.belt.effective_length.value + 0.3 * (static_cast<double>(i) - 20);
+    s.lengths[i] = d.belt.effective_length.value + 0.1 * static_cast<double>(i);
   }
-  for (double& turn : s.turns) turn /= 6;
+  for (double& turn : s.turns) turn /= 20;
   for (std::size_t i = 0; i < 8; ++i) s.varied[0].radii[i] = 43 + 0.1 * static_cast<double>(i);
   for (std::size_t i = 0; i < 5; ++i) {
     s.varied[1].radii[i] = 35 + 0.1 * static_cast<double>(i);
@@ -183,7 +195,7 @@ void search_of_a_million_near_ones(benchmark::State& state) {
   }
   search_of(state, s, d);
 }
-BENCHMARK(search_of_a_million_near_ones)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime()->Iterations(1);
+BENCHMARK(search_of_a_million_that_fit)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime()->Iterations(1);
 
 }  // namespace
 

@@ -65,10 +65,10 @@ enum class Trial {
   peg_hole,     ///< metal between the old hole and the new one
   belt_length,  ///< a belt within its tolerance finds no place on the swing; without a tensioner, is not the path's
   travel,
+  room,  ///< belt room
   layout,
   alignment,  ///< of spans
   grip,
-  room,       ///< belt room
   clearance,  ///< over the whole swing
 };
 inline constexpr std::size_t kTrials = 13;

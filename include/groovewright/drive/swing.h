@@ -6,6 +6,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <vector>
 
 #include "groovewright/drive/route.h"
@@ -88,8 +89,12 @@ class Seats {
   /// Holds on to the swing, which must outlive it.
   explicit Seats(const Swing& swing);
   [[nodiscard]] Seat of(double belt_length) const;
-  /// False only where no belt of this length comes to rest on the swing. Seeks no root: some tens of nanoseconds.
-  [[nodiscard]] bool may_seat(double belt_length) const;
+  /// The most way to each stop that a belt of this length can leave, from its neighbouring stations; nullopt only where
+  /// none comes to rest on the swing. Seeks no root: some tens of nanoseconds.
+  struct Reach {
+    double to_near = 0, to_far = 0;
+  };
+  [[nodiscard]] std::optional<Reach> reach(double belt_length) const;
 
   /// Steps in which a swing is looked through for the place where the belt grows taut.
   static constexpr int kSteps = 24;
