@@ -39,8 +39,7 @@ double GripTable::least_margin(const Course& course, const Route& route, double 
       const double in = set + beyond_[at + before], out = set + beyond_[at + h.round];
       ratio = std::max(ratio, in > out ? in / out : out / in);
     }
-    const double allowed =
-        h.moves ? ratio_at_wrap(h.design_ratio, std::max(0.0, route.wraps[h.round])) : h.allowed;
+    const double allowed = h.moves ? ratio_at_wrap(h.design_ratio, std::max(0.0, route.wraps[h.round])) : h.allowed;
     least = std::min(least, allowed / ratio);
   }
   return least;

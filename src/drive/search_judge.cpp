@@ -32,10 +32,10 @@ Judge::Judge(const Drive& base, const SearchSpace& space)
     offers_.push_back(o);
   }
   for (const Varied& v : space.varied) {
-    rounds_.push_back(v.pulley == kNone ? course_.idler
-                                        : static_cast<std::size_t>(std::find(course_.pulley.begin(),
-                                                                             course_.pulley.end(), v.pulley) -
-                                                                   course_.pulley.begin()));
+    rounds_.push_back(v.pulley == kNone
+                          ? course_.idler
+                          : static_cast<std::size_t>(std::find(course_.pulley.begin(), course_.pulley.end(), v.pulley) -
+                                                     course_.pulley.begin()));
   }
   // Belt room is found with a belt of no length; each belt's own is added.
   drive_.belt.effective_length.value = drive_.belt.shorter.value = 0;
@@ -235,8 +235,7 @@ bool Judge::has_room(Case& c, Fit& fit, Tally& tally) {
 
 double Judge::glance() {
   if (glanced_) return *glanced_;
-  const auto [lower, upper] =
-      std::minmax({drive_.limits.clearance.value, drive_.limits.span_clearance.value});
+  const auto [lower, upper] = std::minmax({drive_.limits.clearance.value, drive_.limits.span_clearance.value});
   const double gap = Clearances(drive_, course_).glance();
   // Whichever limit the long look will hold it against: above 0 the lesser one asks less, below it the greater.
   const double by = gap > 0 ? (lower - gap) / lower : 1 - gap / upper;

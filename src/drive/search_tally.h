@@ -73,9 +73,8 @@ struct Miss {
 class Tally {
  public:
   explicit Tally(const SearchSpace& space)
-      : kept_(space.keep, [](const Fit& a, const Fit& b) {
-          return a.merit != b.merit ? a.merit > b.merit : a.index < b.index;
-        }),
+      : kept_(space.keep,
+              [](const Fit& a, const Fit& b) { return a.merit != b.merit ? a.merit > b.merit : a.index < b.index; }),
         nearest_(space.near_misses,
                  [](const Miss& a, const Miss& b) { return a.by != b.by ? a.by < b.by : a.index < b.index; }) {}
 

@@ -144,9 +144,7 @@ double excess_at_station(const Swing& swing, double belt_length, const Station& 
 template <class F>
 Seat seek(const Swing& swing, double belt_length, const F& station) {
   Seat found;
-  const auto excess = [&](double position) {
-    return excess_of(swing, belt_length, station_at(swing, position));
-  };
+  const auto excess = [&](double position) { return excess_of(swing, belt_length, station_at(swing, position)); };
   const auto settle = [&](double position) {
     found.position = position;
     found.to_near = std::abs(position - swing.near_stop());

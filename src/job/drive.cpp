@@ -4,6 +4,7 @@
 #include "drive_json.h"
 #include "groovewright/drive/belts.h"
 #include "manifest.h"
+#include "search.h"
 
 namespace groovewright::job {
 namespace {
@@ -70,14 +71,25 @@ std::optional<PreparedDrive> prepare_drive(const spec::Drive& drive, std::span<c
   if (!numbers || diagnostics.has_errors()) return std::nullopt;
   auto settled = drive::settle(drive, *numbers, known, diagnostics);
   if (!settled) return std::nullopt;
+  std::optional<drive::SearchSpace> search;
+  if (drive.search) {
+    search = drive::settle_search(drive, *settled, diagnostics);
+    if (!search) return std::nullopt;
+  }
   return PreparedDrive{drive.title ? drive.title->value : "", std::move(*settled), drive::lengths_on_offer(drive),
-                       std::move(numbers->typeface.value()), std::move(known)};
+                       std::move(numbers->typeface.value()),  std::move(known),    std::move(search)};
 }
 
-Made make_drive(const PreparedDrive& prepared, const TextFile& document, report::Units units, const PdfPress&) {
+Made make_drive(const PreparedDrive& prepared, const TextFile& document, report::Units units, const PdfPress&,
+                const SearchWork& work) {
   const drive::Drive drive = drive::with_best_belt(prepared.drive, prepared.lengths);
   const drive::Analysis analysis = drive::analyse(drive);
   Rows rows = drive::rows(drive, analysis);
+  std::optional<drive::SearchResult> found;
+  if (prepared.search) {
+    found = drive::search(prepared.drive, *prepared.search, work.threads, work.progress);
+    rows.checks.push_back(search_row(*found));
+  }
   rows.cautions = drive_cautions();
   std::stable_partition(rows.checks.begin(), rows.checks.end(),
                         [](const Check& c) { return c.verdict == Verdict::doubt; });
@@ -90,6 +102,11 @@ Made make_drive(const PreparedDrive& prepared, const TextFile& document, report:
   made.artifacts = {{drive.name + ".drive.md", report::to_markdown(made.sheet, units)},
                     {drive.name + ".drive.csv", report::to_csv(made.sheet, units)},
                     {drive.name + ".drive.json", drive_json(made.sheet, drive, analysis)}};
+  if (found) {
+    for (Artifact& a : search_artifacts({prepared.title, prepared.drive, *prepared.search, *found}, units)) {
+      made.artifacts.push_back(std::move(a));
+    }
+  }
   made.artifacts.push_back({kManifest, manifest(made, document)});
   return made;
 }

@@ -7,7 +7,6 @@
 #include <vector>
 
 #include "../drives.h"
-#include "groovewright/drive/search.h"
 
 namespace {
 

@@ -45,8 +45,8 @@ class Clearances {
   [[nodiscard]] bool at(double position, std::vector<Gap>& gaps);
   /// The least of every pair over the whole swing, positions where no belt can be laid left out; false where none can.
   [[nodiscard]] bool over_swing(std::vector<Gap>& gaps);
-  /// The least gap of any pair at both stops and halfway, unlimited where there is none: `over_swing` finds that pair no
-  /// further apart, for a sixtieth of its time.
+  /// The least gap of any pair at both stops and halfway, unlimited where there is none: `over_swing` finds that pair
+  /// no further apart, for a sixtieth of its time.
   [[nodiscard]] double glance();
 
  private:

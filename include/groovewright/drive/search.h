@@ -31,12 +31,12 @@ struct Varied {
 };
 
 struct SearchSpace {
-  std::vector<double> lengths;    ///< effective, of the belts on offer; rising, one at least
-  std::vector<double> turns{0};   ///< of the tensioner's body about its pivot, ccw; {0} without one and for a slide
-  std::vector<Varied> varied;     ///< no pulley twice
-  Merit merit = Merit::travel;    ///< travel only with a tensioner
-  std::size_t keep = 20;          ///< of those that meet all limits
-  std::size_t near_misses = 10;   ///< of those that do not
+  std::vector<double> lengths;   ///< effective, of the belts on offer; rising, one at least
+  std::vector<double> turns{0};  ///< of the tensioner's body about its pivot, ccw; {0} without one and for a slide
+  std::vector<Varied> varied;    ///< no pulley twice
+  Merit merit = Merit::travel;   ///< travel only with a tensioner
+  std::size_t keep = 20;         ///< of those that meet all limits
+  std::size_t near_misses = 10;  ///< of those that do not
 
   /// How many combinations: a product, the greatest number there is where it would be more.
   [[nodiscard]] std::uint64_t size() const;
@@ -90,8 +90,9 @@ inline constexpr double kMeritStep = 1e-6;
 /// One that does not.
 struct NearMiss {
   std::uint64_t index = 0;
-  Trial first{};    ///< that it fails
-  double by = 0;   ///< what it lacks of the worst missed limit, as part of that limit (of 10 mm for lengths that may be 0)
+  Trial first{};  ///< that it fails
+  double by =
+      0;  ///< what it lacks of the worst missed limit, as part of that limit (of 10 mm for lengths that may be 0)
   std::vector<Check> fails;  ///< all rows that fail, as `rows` has them
 };
 /// `by` where the belt finds no place (1 and what it lacks), and where no belt can run at all.
@@ -102,8 +103,8 @@ struct SearchResult {
   std::uint64_t solved = 0;  ///< those that no trial had thrown out before the tensioner's rest was sought
   std::uint64_t fits = 0;
   std::array<std::uint64_t, kTrials> thrown_out{};  ///< by the first trial failed
-  std::vector<Fit> kept;                           ///< best first
-  std::vector<NearMiss> nearest;                   ///< nearest first; equal ones by index
+  std::vector<Fit> kept;                            ///< best first
+  std::vector<NearMiss> nearest;                    ///< nearest first; equal ones by index
 };
 
 /// How many combinations are done, of how many. May throw: the search ends and passes it on.
