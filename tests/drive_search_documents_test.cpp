@@ -135,6 +135,24 @@ TEST(SearchDocument, TellsMistakesAtTheirPlace) {
   }
 }
 
+TEST(SearchDocument, TakesAsManyCombinationsAsItSays) {
+  const auto of = [](int places) {
+    std::string diameters, spots;
+    for (int i = 0; i < 100; ++i) diameters += (i ? ", " : "") + std::to_string(90 + i) + " mm";
+    for (int i = 0; i < places; ++i) spots += (i ? ", [" : "[") + std::to_string(90 + i) + " mm, 160 mm]";
+    return prepared(
+        document("search:\n  clock: {from: 0 deg, to: 9.99 deg, step: 0.01 deg}\n  vary:\n    - {name: pump, "
+                 "effective_diameters: [" +
+                     diameters + "]}\n    - {name: guide, places: [" + spots + "]}\n",
+                 kArm, "lengths: {from: 900 mm, to: 1399.5 mm, step: 0.5 mm}"));
+  };
+  const Prepared most = of(10), more = of(11);
+  ASSERT_TRUE(most.drive) << most.diagnostics.text();
+  EXPECT_EQ(most.drive->search->size(), drive::kMaxCombinations);
+  EXPECT_FALSE(more.drive);
+  EXPECT_NE(more.diagnostics.text().find("1100000000 combinations"), std::string::npos) << more.diagnostics.text();
+}
+
 job::Made made(const std::string& text, report::Units units = report::Units::mm, int threads = 1) {
   const Prepared p = prepared(text);
   EXPECT_TRUE(p.drive) << p.diagnostics.text();
@@ -258,10 +276,9 @@ TEST(SearchProgram, WritesTheDemosFiles) {
 std::string large() {
   std::string places;
   for (int i = 0; i < 40; ++i) places += (i ? ", " : "") + ("[" + std::to_string(85 + 0.1 * i)) + " mm, 160 mm]";
-  return document(
-      "search:\n  clock: {from: -10 deg, to: 10 deg, step: 1 deg}\n  vary:\n    - {name: guide, places: [" + places +
-          "]}\n",
-      kArm, "lengths: {from: 990 mm, to: 1030 mm, step: 0.1 mm}");
+  return document("search:\n  clock: {from: -10 deg, to: 10 deg, step: 1 deg}\n  vary:\n    - {name: guide, places: [" +
+                      places + "]}\n",
+                  kArm, "lengths: {from: 990 mm, to: 1030 mm, step: 0.1 mm}");
 }
 
 TEST(SearchProgram, ShowsProgressOnATerminalOnlyAndTakesLittleMemory) {

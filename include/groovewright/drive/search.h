@@ -67,7 +67,7 @@ enum class Trial {
   travel,
   room,  ///< belt room
   layout,
-  alignment,  ///< of spans
+  alignment,  ///< of spans; those that stand still are met with `standing`
   grip,
   clearance,  ///< over the whole swing
 };
@@ -91,8 +91,8 @@ inline constexpr double kMeritStep = 1e-6;
 struct NearMiss {
   std::uint64_t index = 0;
   Trial first{};  ///< that it fails
-  double by =
-      0;  ///< what it lacks of the worst missed limit, as part of that limit (of 10 mm for lengths that may be 0)
+  /// What it lacks of the limit that it misses most, as part of that limit (of 10 mm for lengths that may be 0).
+  double by = 0;
   std::vector<Check> fails;  ///< all rows that fail, as `rows` has them
 };
 /// `by` where the belt finds no place (1 and what it lacks), and where no belt can run at all.
