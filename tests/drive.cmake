@@ -6,3 +6,8 @@ gw_test(drive_rows_test ROOMS drive SOURCES drive_rows_test.cpp)
 gw_test(drive_published_test ROOMS drive SOURCES published/drive_test.cpp)
 gw_test(drive_charge_test ROOMS drive SOURCES published/charge_test.cpp)
 gw_test(drive_documents_test ROOMS job drive spec SOURCES drive_documents_test.cpp)
+gw_test(drive_search_test ROOMS drive SOURCES drive_search_test.cpp LIBS rapidcheck)
+find_package(nlohmann_json REQUIRED)
+gw_test(drive_search_documents_test ROOMS job drive spec part section catalog SOURCES drive_search_documents_test.cpp
+        LIBS nlohmann_json::nlohmann_json)
+add_dependencies(drive_search_documents_test groovewright)

@@ -8,4 +8,5 @@
 #include "groovewright/drive/model.h"
 #include "groovewright/drive/ratios.h"
 #include "groovewright/drive/route.h"
+#include "groovewright/drive/search.h"
 #include "groovewright/drive/swing.h"

@@ -33,7 +33,9 @@ void declare_specs(CLI::App& app, Raw& raw, const char* documents = "pulley docu
 }
 
 void declare_jobs(CLI::App& app, Raw& raw) {
-  app.add_option("--jobs", raw.a.jobs, "documents worked on at the same time; all cores where none is given")
+  app.add_option(
+         "--jobs", raw.a.jobs,
+         "documents worked on at the same time, and threads of one that searches; all cores where none is given")
       ->check(CLI::Range(1, kMostJobs));
 }
 

@@ -2,6 +2,7 @@
 
 #include <unistd.h>
 
+#include <algorithm>
 #include <set>
 
 #include "files.h"
@@ -79,7 +80,18 @@ std::optional<Result> pulley_one(Draft& d, const std::vector<TextFile>& own_cata
 std::optional<Result> drive_one(Draft& d, const std::vector<TextFile>& own_catalog, const Arguments& a) {
   const auto prepared = job::prepare_drive(*d.drive, d.pulleys, own_catalog, d.diagnostics);
   if (!prepared) return std::nullopt;
-  return written(job::make_drive(*prepared, d.document, a.want.units, write_pdf), a);
+  job::SearchWork work;
+  std::optional<Progress> shown;
+  if (prepared->search) {
+    // Several documents share the cores, and would garble each other's progress.
+    work.threads = std::max(1, a.jobs / static_cast<int>(a.specs.size()));
+    if (a.specs.size() == 1) shown.emplace(prepared->search->size(), " combinations");
+    work.progress = [&](std::uint64_t done, std::uint64_t) {
+      stop_if_interrupted();
+      if (shown) shown->step(done);
+    };
+  }
+  return written(job::make_drive(*prepared, d.document, a.want.units, write_pdf, work), a);
 }
 
 /// The pulleys that a document names, each with the profiles that it names itself.

@@ -4,7 +4,6 @@
 #include <unistd.h>
 
 #include <algorithm>
-#include <chrono>
 #include <map>
 #include <optional>
 
@@ -21,22 +20,6 @@ namespace {
 
 void out(const std::string& text) { write_all(STDOUT_FILENO, text, "stdout"); }
 void err(const std::string& text) { write_all(STDERR_FILENO, text, "stderr"); }
-
-/// "7 of 50" on a terminal, once the work has taken over half a second.
-class Progress {
- public:
-  explicit Progress(std::size_t of)
-      : of_(of), shown_(is_terminal(STDERR_FILENO) && of > 1), begun_(std::chrono::steady_clock::now()) {}
-  void step(std::size_t n) {
-    if (!shown_ || std::chrono::steady_clock::now() - begun_ < std::chrono::milliseconds(500)) return;
-    err("\r" + std::to_string(n) + " of " + std::to_string(of_) + (n == of_ ? "\n" : ""));
-  }
-
- private:
-  std::size_t of_;
-  bool shown_;
-  std::chrono::steady_clock::time_point begun_;
-};
 
 /// What goes to stdout while folders are written. A full disk behind stdout must not hide that they were: the failure
 /// is kept until all is made.

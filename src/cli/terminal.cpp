@@ -7,6 +7,7 @@
 #include <cerrno>
 #include <cstdlib>
 #include <cstring>
+#include <utility>
 
 namespace groovewright::cli {
 namespace {
@@ -35,6 +36,21 @@ bool is_terminal(int fd) { return isatty(fd) != 0; }
 bool wants_colour(int fd) {
   const char* no = std::getenv("NO_COLOR");
   return is_terminal(fd) && (no == nullptr || *no == '\0');
+}
+
+Progress::Progress(std::uint64_t of, std::string what)
+    : of_(of),
+      what_(std::move(what)),
+      wanted_(is_terminal(STDERR_FILENO) && of > 1),
+      next_(Clock::now() + std::chrono::milliseconds(500)) {}
+
+void Progress::step(std::uint64_t n) {
+  const bool last = n == of_;
+  if (!wanted_ || (Clock::now() < next_ && !(last && shown_))) return;
+  write_all(STDERR_FILENO, "\r" + std::to_string(n) + " of " + std::to_string(of_) + what_ + (last ? "\n" : ""),
+            "stderr");
+  shown_ = true;
+  next_ = Clock::now() + std::chrono::milliseconds(100);
 }
 
 void catch_signals() {

@@ -1,6 +1,8 @@
 // terminal.h: stdout and stderr, and the ways in which writing to them can end.
 #pragma once
 
+#include <chrono>
+#include <cstdint>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -23,6 +25,22 @@ void write_all(int fd, std::string_view bytes, const std::string& what);
 /// True where ANSI colours are welcome: a terminal, and NO_COLOR not set.
 [[nodiscard]] bool wants_colour(int fd);
 [[nodiscard]] bool is_terminal(int fd);
+
+/// "7 of 50" on stderr where that is a terminal, once the work has taken over half a second, and then not too often.
+class Progress {
+ public:
+  /// `what`: " combinations"; begins with a blank where it isn't empty.
+  explicit Progress(std::uint64_t of, std::string what = "");
+  /// The last step, `of` itself, ends the line.
+  void step(std::uint64_t n);
+
+ private:
+  using Clock = std::chrono::steady_clock;
+  std::uint64_t of_;
+  std::string what_;
+  bool wanted_, shown_ = false;
+  Clock::time_point next_;
+};
 
 /// Catches SIGINT and SIGTERM from now on, and ignores SIGPIPE.
 void catch_signals();

@@ -275,16 +275,43 @@ void Clearances::refine(std::size_t k, double from, double to, Gap& best) {
   }
 }
 
+int Clearances::steps() const {
+  if (drive_->tensioner->slides()) return kSlideSteps;
+  const double way = std::abs(swing_->far_stop() - swing_->near_stop());
+  return std::clamp(static_cast<int>(std::ceil(way / kDegree)), kFewestSteps, kMostSteps);
+}
+
+double Clearances::step_at(int i) const {
+  const double from = swing_->near_stop(), way = swing_->far_stop() - from;
+  return from + way * i / steps();
+}
+
+double Clearances::glance() {
+  double least = kUnlimited;
+  for (std::size_t k = 0; k < pairs_.size(); ++k) {
+    if (!pairs_[k].moves) least = std::min(least, fixed_[k].gap);
+  }
+  if (!swing_) return least;
+  for (const int i : {0, steps() / 2, steps()}) {
+    const double position = step_at(i);
+    if (!place(position)) continue;
+    for (std::size_t k = 0; k < pairs_.size(); ++k) {
+      if (!pairs_[k].moves) continue;
+      Gap gap;
+      measure(k, position, gap);
+      least = std::min(least, gap.gap);
+    }
+  }
+  return least;
+}
+
 bool Clearances::over_swing(std::vector<Gap>& gaps) {
   if (!swing_) return at(0, gaps);
-  const double from = swing_->near_stop(), way = swing_->far_stop() - from;
-  const int steps = drive_->tensioner->slides()
-                        ? kSlideSteps
-                        : std::clamp(static_cast<int>(std::ceil(std::abs(way) / kDegree)), kFewestSteps, kMostSteps);
+  const int last = steps();
   gaps = fixed_;
   std::vector<int> best(pairs_.size(), -1);
-  for (int i = 0; i <= steps; ++i) {
-    const double position = from + way * i / steps;
+  for (int i = 0; i <= last; ++i) {
+    const double position = step_at(i);
     if (!place(position)) continue;
     for (std::size_t k = 0; k < pairs_.size(); ++k) {
       if (!pairs_[k].moves) continue;
@@ -299,8 +326,8 @@ bool Clearances::over_swing(std::vector<Gap>& gaps) {
   for (std::size_t k = 0; k < pairs_.size(); ++k) {
     if (!pairs_[k].moves) continue;
     laid = laid || best[k] >= 0;
-    const auto step = [&](int i) { return from + way * std::clamp(i, 0, steps) / steps; };
-    if (best[k] >= 0 && gaps[k].gap < kFarApart) refine(k, step(best[k] - 1), step(best[k] + 1), gaps[k]);
+    if (best[k] < 0 || gaps[k].gap >= kFarApart) continue;
+    refine(k, step_at(std::max(best[k] - 1, 0)), step_at(std::min(best[k] + 1, last)), gaps[k]);
   }
   return laid;
 }

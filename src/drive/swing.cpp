@@ -11,8 +11,6 @@
 namespace groovewright::drive {
 namespace {
 
-/// Steps in which the swing is looked through for the place where the belt grows taut.
-constexpr int kSteps = 24;
 /// A change of sign that leaves more than this is a jump, where the belt would fall off, mm.
 constexpr double kJump = 1e-6;
 
@@ -110,67 +108,121 @@ Band tension_at(const Swing& swing, const Spot& spot) {
   return {mid * (1 - swing.friction()), mid, mid * (1 + swing.friction())};
 }
 
-Seat seat(const Swing& swing, double belt_length) {
+namespace {
+
+using Station = Seats::Station;
+
+double position_of(const Swing& swing, int i) {
   const double near = swing.near_stop(), far = swing.far_stop();
+  return i == Seats::kSteps ? near : far + (near - far) * i / Seats::kSteps;
+}
+
+Station station_at(const Swing& swing, double position) {
   Spot spot;
+  Station s{position};
+  if (!swing.at(position, spot)) return s;
+  const double take_up = spot.gain * swing.spring_sense();
+  s.length = spot.length;
+  s.touches = spot.touches;
+  s.holds = !spot.touches || take_up > 0;
+  if (spot.touches && s.holds) s.pull = swing.effort(position) / take_up;
+  return s;
+}
+
+/// Path less belt under its tension: below 0 the belt is slack. NaN where the spring cannot tighten it.
+double excess_of(const Swing& swing, double belt_length, const Station& s) {
+  if (!s.holds) return std::numeric_limits<double>::quiet_NaN();
+  return s.length - belt_length * (1 + swing.give() * (s.pull - swing.measured_under()));
+}
+double excess_at_station(const Swing& swing, double belt_length, const Station& s, int i) {
+  const double excess = excess_of(swing, belt_length, s);
+  // A belt that just reaches a stop is on it.
+  return (i == 0 || i == Seats::kSteps) && std::abs(excess) < kSeatError ? 0 : excess;
+}
+
+/// `station` gives the stations in turn.
+template <class F>
+Seat seek(const Swing& swing, double belt_length, const F& station) {
   Seat found;
-  /// Path less belt under its tension: below 0 the belt is slack. NaN where the spring cannot tighten it.
-  const auto excess = [&](double position) {
-    if (!swing.at(position, spot)) return std::numeric_limits<double>::quiet_NaN();
-    const double take_up = spot.gain * swing.spring_sense();
-    if (spot.touches && !(take_up > 0)) return std::numeric_limits<double>::quiet_NaN();
-    const double pull = spot.touches ? swing.effort(position) / take_up : 0;
-    return spot.length - belt_length * (1 + swing.give() * (pull - swing.measured_under()));
-  };
+  const auto excess = [&](double position) { return excess_of(swing, belt_length, station_at(swing, position)); };
   const auto settle = [&](double position) {
     found.position = position;
-    found.to_near = std::abs(position - near);
-    found.to_far = std::abs(far - position);
+    found.to_near = std::abs(position - swing.near_stop());
+    found.to_far = std::abs(swing.far_stop() - position);
+    Spot spot;
     if (!swing.at(position, spot)) return;
     found.length = spot.length;
     found.take_up = spot.gain * swing.spring_sense();
     found.effort = swing.effort(position);
+    if (found.state == Seat::State::seated) found.tension = tension_at(swing, spot);
   };
   double last = 0, last_excess = std::numeric_limits<double>::quiet_NaN();
   double longest = -1, longest_excess = 0;
   bool tightens = false;
-  for (int i = 0; i <= kSteps; ++i) {
-    const double position = i == kSteps ? near : far + (near - far) * i / kSteps;
-    double here = excess(position);
-    // A belt that just reaches a stop is on it.
-    if ((i == 0 || i == kSteps) && std::abs(here) < kSeatError) here = 0;
+  for (int i = 0; i <= Seats::kSteps; ++i) {
+    const Station s = station(i);
+    const double here = excess_at_station(swing, belt_length, s, i);
     if (here >= 0 && last_excess <= 0) {
-      const double near_enough = 1e-15 * std::max(1.0, std::abs(near) + std::abs(far));
-      const double root = root_between(excess, last, last_excess, position, here, near_enough);
+      const double near_enough = 1e-15 * std::max(1.0, std::abs(swing.near_stop()) + std::abs(swing.far_stop()));
+      const double root = root_between(excess, last, last_excess, s.position, here, near_enough);
       if (std::abs(excess(root)) < kJump) {
-        settle(root);
         found.state = Seat::State::seated;
-        found.tension = tension_at(swing, spot);
+        settle(root);
         return found;
       }
-      (void)swing.at(position, spot);
     }
     if (!std::isnan(here)) {
-      tightens = tightens || spot.touches;
+      tightens = tightens || s.touches;
       if (longest < 0 && here > 0) {
         found.state = Seat::State::belt_too_short;
         found.lacks = here;
-        settle(far);
+        settle(swing.far_stop());
         return found;
       }
-      if (spot.length > longest) {
-        longest = spot.length;
+      if (s.length > longest) {
+        longest = s.length;
         longest_excess = here;
       }
     }
-    last = position;
+    last = s.position;
     last_excess = here;
   }
   if (!tightens) return found;
   found.state = Seat::State::belt_too_long;
   found.lacks = -longest_excess;
-  settle(near);
+  settle(swing.near_stop());
   return found;
+}
+
+}  // namespace
+
+Seat seat(const Swing& swing, double belt_length) {
+  return seek(swing, belt_length, [&](int i) { return station_at(swing, position_of(swing, i)); });
+}
+
+Seats::Seats(const Swing& swing) : swing_(&swing) {
+  for (int i = 0; i <= kSteps; ++i) stations_[static_cast<std::size_t>(i)] = station_at(swing, position_of(swing, i));
+}
+
+Seat Seats::of(double belt_length) const {
+  return seek(*swing_, belt_length, [&](int i) -> const Station& { return stations_[static_cast<std::size_t>(i)]; });
+}
+
+std::optional<Seats::Reach> Seats::reach(double belt_length) const {
+  std::optional<Reach> most;
+  double last = std::numeric_limits<double>::quiet_NaN();
+  for (int i = 0; i <= kSteps; ++i) {
+    const Station& s = stations_[static_cast<std::size_t>(i)];
+    const double here = excess_at_station(*swing_, belt_length, s, i);
+    if (here >= 0 && last <= 0) {
+      const double from = stations_[static_cast<std::size_t>(i - 1)].position;
+      if (!most) most.emplace();
+      most->to_near = std::max(most->to_near, std::abs(from - swing_->near_stop()));
+      most->to_far = std::max(most->to_far, std::abs(swing_->far_stop() - s.position));
+    }
+    last = here;
+  }
+  return most;
 }
 
 Travel travel(const Drive& drive, const Swing& swing) {

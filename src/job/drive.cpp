@@ -5,6 +5,7 @@
 #include "groovewright/drive/belts.h"
 #include "manifest.h"
 #include "pictures.h"
+#include "search.h"
 
 namespace groovewright::job {
 namespace {
@@ -71,15 +72,32 @@ std::optional<PreparedDrive> prepare_drive(const spec::Drive& drive, std::span<c
   if (!numbers || diagnostics.has_errors()) return std::nullopt;
   auto settled = drive::settle(drive, *numbers, known, diagnostics);
   if (!settled) return std::nullopt;
-  return PreparedDrive{drive.title ? drive.title->value : "",    std::move(*settled),
-                       drive::lengths_on_offer(drive),           std::move(numbers->typeface.value()),
-                       std::move(numbers->drive_texts.at("en")), std::move(known)};
+  std::optional<drive::SearchSpace> search;
+  if (drive.search) {
+    search = drive::settle_search(drive, *settled, diagnostics);
+    if (!search) return std::nullopt;
+  }
+  PreparedDrive out;
+  out.title = drive.title ? drive.title->value : "";
+  out.drive = std::move(*settled);
+  out.lengths = drive::lengths_on_offer(drive);
+  out.typeface = std::move(numbers->typeface.value());
+  out.texts = std::move(numbers->drive_texts.at("en"));
+  out.made = std::move(known);
+  out.search = std::move(search);
+  return out;
 }
 
-Made make_drive(const PreparedDrive& prepared, const TextFile& document, report::Units units, const PdfPress& press) {
+Made make_drive(const PreparedDrive& prepared, const TextFile& document, report::Units units, const PdfPress& press,
+                const SearchWork& work) {
   const drive::Drive drive = drive::with_best_belt(prepared.drive, prepared.lengths);
   const drive::Analysis analysis = drive::analyse(drive);
   Rows rows = drive::rows(drive, analysis);
+  std::optional<drive::SearchResult> found;
+  if (prepared.search) {
+    found = drive::search(prepared.drive, *prepared.search, work.threads, work.progress);
+    rows.checks.push_back(search_row(*found));
+  }
   rows.cautions = drive_cautions();
   std::stable_partition(rows.checks.begin(), rows.checks.end(),
                         [](const Check& c) { return c.verdict == Verdict::doubt; });
@@ -92,8 +110,12 @@ Made make_drive(const PreparedDrive& prepared, const TextFile& document, report:
   made.artifacts = {{drive.name + ".drive.md", report::to_markdown(made.sheet, units)},
                     {drive.name + ".drive.csv", report::to_csv(made.sheet, units)},
                     {drive.name + ".drive.json", drive_json(made.sheet, drive, analysis)}};
-  for (Artifact& picture :
-       drive_pictures(drive, analysis, prepared.title, {prepared.texts, prepared.typeface}, press)) {
+  if (found) {
+    for (Artifact& a : search_artifacts({prepared.title, prepared.drive, *prepared.search, *found}, units)) {
+      made.artifacts.push_back(std::move(a));
+    }
+  }
+  for (Artifact& picture : drive_pictures(drive, analysis, {prepared.texts, prepared.typeface}, press)) {
     made.artifacts.push_back(std::move(picture));
   }
   made.artifacts.push_back({kManifest, manifest(made, document)});

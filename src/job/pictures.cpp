@@ -81,11 +81,9 @@ drive::DrillTemplate drill_template(const Drive& d, const drive::Reclock& r) {
 
 }  // namespace
 
-Artifacts drive_pictures(const Drive& d, const Analysis& a, const std::string& title, const drive::PictureStyle& style,
-                         const PdfPress& press) {
+Artifacts drive_pictures(const Drive& d, const Analysis& a, const drive::PictureStyle& style, const PdfPress& press) {
   Artifacts out;
   drive::LayoutOptions options;
-  options.title = title;
   if (a.seat) options.installed = a.seat->position;
   add(out, d.name + ".layout", drive::layout_page(d, options, style), style, press);
   if (!a.loaded.empty()) add(out, d.name + ".tension", drive::tension_page(tensions(d, a), style), style, press);

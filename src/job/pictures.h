@@ -10,7 +10,7 @@
 namespace groovewright::job {
 
 /// The layout, tensions round the belt and span frequencies; a drill template where the tensioner must be turned.
-[[nodiscard]] Artifacts drive_pictures(const drive::Drive& drive, const drive::Analysis& a, const std::string& title,
+[[nodiscard]] Artifacts drive_pictures(const drive::Drive& drive, const drive::Analysis& a,
                                        const drive::PictureStyle& style, const PdfPress& press);
 /// Charge pressure and driven speed against overdrive. Empty where nothing was estimated.
 [[nodiscard]] Artifacts range_pictures(const PreparedRange& range, const drive::PictureStyle& style,

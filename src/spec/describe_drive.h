@@ -183,7 +183,7 @@ void describe(V& v, Vary& s) {
   v.word("name", s.name, "a pulley, or the tensioner");
   v.lengths("effective_diameters", s.effective_diameters, kMaxChoices, "of a grooved one");
   v.lengths("back_diameters", s.back_diameters, kMaxChoices, "of a flat one");
-  v.points("places", s.places, 1, kMaxChoices, "where its middle may stand, [[x, y], …]");
+  v.points("places", s.places, 1, kMaxChoices, "where its middle (the tensioner's pivot) may stand, [[x, y], …]");
   v.required({"name"});
   v.at_most_one({"effective_diameters", "back_diameters"});
 }

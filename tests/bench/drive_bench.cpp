@@ -128,6 +128,74 @@ void loads_at_one_speed(benchmark::State& state) {
 }
 BENCHMARK(loads_at_one_speed)->Unit(benchmark::kMicrosecond);
 
+/// A little over a million combinations of belts, turns, sizes and places round the eight rounds.
+SearchSpace million(const Drive& d) {
+  SearchSpace s;
+  const double middle = std::round(d.belt.effective_length.value);
+  for (int i = -20; i <= 20; ++i) s.lengths.push_back(middle + 5 * i);
+  s.turns.clear();
+  for (int i = -12; i <= 12; ++i) s.turns.push_back(i * kDegree);
+  Varied idler{2, {}, {}}, blower{1, {}, {d.pulleys[1].at}}, arm{kNone, {}, {d.tensioner->pivot}};
+  for (int i = 0; i < 5; ++i) idler.radii.push_back(32 + 1.5 * i);
+  for (int i = 0; i < 5; ++i) idler.places.push_back({31.0 + 2 * i, 250});
+  for (int i = 0; i < 8; ++i) blower.radii.push_back(40 + i);
+  for (int i = 0; i < 5; ++i) arm.radii.push_back(32 + i);
+  s.varied = {blower, idler, arm};
+  return s;
+}
+
+void search_of(benchmark::State& state, const SearchSpace& space, const Drive& d) {
+  SearchResult r;
+  for (auto _ : state) r = search(d, space, static_cast<int>(state.range(0)));
+  state.counters["combinations"] = static_cast<double>(r.combinations);
+  state.counters["solved"] = static_cast<double>(r.solved);
+  state.counters["fits"] = static_cast<double>(r.fits);
+  std::string counts;
+  for (std::size_t i = 0; i < kTrials; ++i) {
+    if (r.thrown_out[i] == 0) continue;
+    counts += std::string(to_text(static_cast<Trial>(i))) + " " + std::to_string(r.thrown_out[i]) + "; ";
+  }
+  state.SetLabel("thrown out: " + counts);
+}
+
+void search_of_a_million(benchmark::State& state) {
+  Drive d = eight();
+  d.pulleys[4].radius = d.pulleys[4].outside = 32;
+  d.obstacles[2].polygon = {{80, 220}, {88, 225}, {88, 245}, {80, 245}};
+  d.belt.shorter.value = 4, d.belt.stretch.value = 0.002;
+  d.duty.rpm = {800, 1200, 1600, 2000, 2400, 2800, 3200, 3600, 4000, 4400, 4800, 5200, 5500, 5800};
+  d.tensioner->peg.reset();
+  search_of(state, million(d), d);
+}
+BENCHMARK(search_of_a_million)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime()->Iterations(1);
+
+/// The hardest case: narrow steps round a sound drive, nearly all meet all limits and nothing can be thrown out early.
+void search_of_a_million_that_fit(benchmark::State& state) {
+  Drive d = eight();
+  d.pulleys[4].radius = d.pulleys[4].outside = 32;
+  d.obstacles.clear();
+  d.duty.rpm = {800, 1200, 1600, 2000, 2400, 2800, 3200, 3600, 4000, 4400, 4800, 5200, 5500, 5800};
+  d.tensioner->peg.reset();
+  d.belt.shorter.value = 2, d.belt.stretch.value = 0.001;
+  for (Pulley& p : d.pulleys) {
+    p.flange_height = 0;
+    if (p.side == Side::ribs) p.outside -= 4;
+  }
+  SearchSpace s = million(d);
+  for (std::size_t i = 0; i < s.lengths.size(); ++i) {
+    s.lengths[i] = d.belt.effective_length.value + 0.1 * static_cast<double>(i);
+  }
+  for (double& turn : s.turns) turn /= 20;
+  for (std::size_t i = 0; i < 8; ++i) s.varied[0].radii[i] = 43 + 0.1 * static_cast<double>(i);
+  for (std::size_t i = 0; i < 5; ++i) {
+    s.varied[1].radii[i] = 35 + 0.1 * static_cast<double>(i);
+    s.varied[1].places[i] = d.pulleys[2].at + Vec2{0.2 * static_cast<double>(i), 0};
+    s.varied[2].radii[i] = 32.5 + 0.1 * static_cast<double>(i);
+  }
+  search_of(state, s, d);
+}
+BENCHMARK(search_of_a_million_that_fit)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime()->Iterations(1);
+
 }  // namespace
 
 BENCHMARK_MAIN();

@@ -45,6 +45,9 @@ class Clearances {
   [[nodiscard]] bool at(double position, std::vector<Gap>& gaps);
   /// The least of every pair over the whole swing, positions where no belt can be laid left out; false where none can.
   [[nodiscard]] bool over_swing(std::vector<Gap>& gaps);
+  /// The least gap of any pair at both stops and halfway, unlimited where there is none: `over_swing` finds that pair
+  /// no further apart, for a sixtieth of its time.
+  [[nodiscard]] double glance();
 
  private:
   struct Body {
@@ -55,6 +58,8 @@ class Clearances {
     double axial = 0;
     bool moves = false;
   };
+  [[nodiscard]] int steps() const;
+  [[nodiscard]] double step_at(int i) const;
   [[nodiscard]] bool place(double position);
   [[nodiscard]] double radius_towards(std::size_t round, Vec2 direction) const;
   [[nodiscard]] double band_towards(std::size_t span, Vec2 to) const;

@@ -1,11 +1,13 @@
 // settle.h: from the drive document to the settled drive: the one place where its defaults are decided.
 #pragma once
 
+#include <cstdint>
 #include <map>
 #include <optional>
 #include <string>
 
 #include "groovewright/drive/model.h"
+#include "groovewright/drive/search.h"
 #include "groovewright/spec/drive.h"
 
 namespace groovewright::drive {
@@ -36,5 +38,13 @@ struct MadePulley {
 /// The belts that the document offers: effective lengths, rising; the belt in hand alone where it names one; empty
 /// where it says nothing.
 [[nodiscard]] std::vector<double> lengths_on_offer(const spec::Drive& drive);
+
+/// More than this many combinations are refused: some hours' work.
+inline constexpr std::uint64_t kMaxCombinations = 1'000'000'000;
+
+/// Settles what a drive document wants searched. nullopt, with every mistake in `diagnostics` at its place, where it
+/// names what is not there or cannot be changed. Requires: `document.search`; `settled` is the same document's drive.
+[[nodiscard]] std::optional<SearchSpace> settle_search(const spec::Drive& document, const Drive& settled,
+                                                       Diagnostics& diagnostics);
 
 }  // namespace groovewright::drive

@@ -5,6 +5,8 @@
 // off: the arm's equilibrium knows no centrifugal part. Angles rad, ways of a slide mm. Start here: `Swing`, `seat`.
 #pragma once
 
+#include <array>
+#include <optional>
 #include <vector>
 
 #include "groovewright/drive/route.h"
@@ -80,6 +82,33 @@ inline constexpr double kSeatError = 1e-9;
 /// Where the tensioner comes to rest with a belt of this effective length (measured as the standard does), coming from
 /// the far stop, where the belt was slipped on. The belt gives by its stiffness.
 [[nodiscard]] Seat seat(const Swing& swing, double belt_length);
+
+/// `seat` for many belts on one swing, whose stations are drawn once: the same figures, bit for bit.
+class Seats {
+ public:
+  /// Holds on to the swing, which must outlive it.
+  explicit Seats(const Swing& swing);
+  [[nodiscard]] Seat of(double belt_length) const;
+  /// The most way to each stop that a belt of this length can leave, from its neighbouring stations; nullopt only where
+  /// none comes to rest on the swing. Seeks no root: some tens of nanoseconds.
+  struct Reach {
+    double to_near = 0, to_far = 0;
+  };
+  [[nodiscard]] std::optional<Reach> reach(double belt_length) const;
+
+  /// Steps in which a swing is looked through for the place where the belt grows taut.
+  static constexpr int kSteps = 24;
+  /// What the seat asks of one position.
+  struct Station {
+    double position = 0, length = 0, pull = 0;
+    bool holds = false;  ///< a path can be drawn, and the spring tightens it or the belt runs past the idler
+    bool touches = false;
+  };
+
+ private:
+  const Swing* swing_;
+  std::array<Station, kSteps + 1> stations_;
+};
 /// T' over the friction's band at a spot; all 0 where the spring's way slackens the belt.
 [[nodiscard]] Band tension_at(const Swing& swing, const Spot& spot);
 

@@ -28,6 +28,13 @@ struct PreparedDrive {
   Typeface typeface;            ///< of the pictures, as their words
   catalog::Texts texts;
   std::map<std::string, drive::MadePulley> made;  ///< the rims that it takes from documents, by `drive::key_of`
+  std::optional<drive::SearchSpace> search;       ///< where the document wants one
+};
+
+/// How a search is done: neither changes what it finds.
+struct SearchWork {
+  int threads = 1;
+  drive::SearchProgress progress = {};
 };
 
 /// What a drive takes from a rim of a pulley.
@@ -39,9 +46,9 @@ struct PreparedDrive {
                                                          std::span<const TextFile> own_catalog,
                                                          Diagnostics& diagnostics);
 
-/// The drive judged, in rows, JSON and pictures; the manifest last.
+/// The drive judged, in rows, JSON and pictures, and its search where it wants one; the manifest last.
 [[nodiscard]] Made make_drive(const PreparedDrive& prepared, const TextFile& document, report::Units units,
-                              const PdfPress& press);
+                              const PdfPress& press, const SearchWork& work = {});
 
 /// JSON Schema of the drive document.
 [[nodiscard]] std::string drive_schema();

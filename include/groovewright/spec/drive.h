@@ -133,7 +133,7 @@ struct Vary {
   Place place;
   Word name;
   std::vector<Written<double>> effective_diameters, back_diameters;
-  std::vector<Written<Point>> places;
+  std::vector<Written<Point>> places;  ///< of its middle; of the tensioner's pivot
 };
 struct ClockSweep {
   Place place;
