@@ -31,7 +31,9 @@ double length_to_look_for(const Swing& swing) {
   if (!swing.at((swing.near_stop() + swing.far_stop()) / 2, spot) || !spot.touches) return 0;
   const double tension = tension_at(swing, spot).mid;
   if (!(tension > 0)) return 0;
-  return spot.length / (1 + swing.give() * (tension - swing.measured_under()));
+  const double length = spot.length / (1 + swing.give() * (tension - swing.measured_under()));
+  // A spring that stretches the belt a lot asks for one that would not go on with the tensioner on its far stop.
+  return seat(swing, length).state == Seat::State::seated ? length : 0;
 }
 
 Drive with_length(Drive drive, double length, const std::string& source) {

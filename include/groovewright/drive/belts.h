@@ -12,7 +12,7 @@ namespace groovewright::drive {
 [[nodiscard]] std::string designation(const Belt& belt);
 
 /// The effective length, as the standard measures it, of the belt that holds the tensioner in the middle of its swing:
-/// the path there, less what the belt gives under its tension. mm; 0 where it tightens nothing there.
+/// the path there, less what the belt gives under its tension. mm; 0 where no belt is held there.
 [[nodiscard]] double length_to_look_for(const Swing& swing);
 
 /// The drive with one belt of those on offer: the one that leaves the tensioner the most way to its nearer stop over
