@@ -217,6 +217,17 @@ TEST_F(DriveCli, HeedsQuietJsonAndUnits) {
   EXPECT_EQ(read_file(room_ / "out/plain/plain.drive.json"), in_mm) << "JSON is always mm";
 }
 
+TEST_F(DriveCli, TellsTheSchemasOfDriveAndRange) {
+  for (const std::string topic : {"drive", "range"}) {
+    const Finished f = gw({"schema", topic});
+    EXPECT_EQ(f.status, 0);
+    const json schema = json::parse(f.out, nullptr, false);
+    ASSERT_FALSE(schema.is_discarded()) << topic;
+    EXPECT_EQ(schema.at("$schema"), "https://json-schema.org/draft/2020-12/schema");
+    EXPECT_TRUE(schema.at("properties").contains(topic)) << "the first key says what a document is";
+  }
+}
+
 // ---- What is refused.
 
 TEST_F(DriveCli, WritesNothingWhereTwoDrivesHaveOneName) {
