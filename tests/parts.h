@@ -43,21 +43,16 @@ inline std::string file_text(const std::string& path) {
   return text.str();
 }
 
-/// What the first line that is no remark begins with, up to its colon.
-inline std::string first_key(const std::string& text) {
-  std::istringstream lines(text);
-  for (std::string line; std::getline(lines, line);) {
-    if (!line.empty() && line[0] != '#') return line.substr(0, line.find(':'));
-  }
-  return "";
-}
-
 /// The demos whose documents begin with this key, sorted.
 inline std::vector<std::string> demos(const std::string& kind = "pulley") {
   std::vector<std::string> files;
   for (const auto& e : std::filesystem::directory_iterator(GW_SOURCE_DIR "/profiles/demo")) {
     if (e.path().extension() != ".yaml") continue;
-    if (first_key(file_text(e.path())) == kind) files.push_back(e.path());
+    std::istringstream lines(file_text(e.path()));
+    std::string first;
+    while (std::getline(lines, first) && (first.empty() || first[0] == '#')) {
+    }
+    if (first.starts_with(kind + ":")) files.push_back(e.path());
   }
   std::sort(files.begin(), files.end());
   return files;
