@@ -11,3 +11,7 @@ find_package(nlohmann_json REQUIRED)
 gw_test(drive_search_documents_test ROOMS job drive spec part section catalog SOURCES drive_search_documents_test.cpp
         LIBS nlohmann_json::nlohmann_json)
 add_dependencies(drive_search_documents_test groovewright)
+gw_test(drive_settle_test ROOMS job drive spec SOURCES drive_settle_test.cpp)
+gw_test(belts_test ROOMS drive spec catalog SOURCES published/belts_test.cpp)
+find_package(nlohmann_json REQUIRED)
+gw_test(random_drives_test ROOMS job drive spec SOURCES random_drives_test.cpp LIBS nlohmann_json::nlohmann_json)

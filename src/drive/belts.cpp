@@ -26,6 +26,16 @@ std::string designation(const Belt& belt) {
   return std::to_string(belt.ribs) + belt.section + " " + trimmed(std::round(belt.effective_length.value), 0);
 }
 
+double length_to_look_for(const Swing& swing) {
+  Spot spot;
+  if (!swing.at((swing.near_stop() + swing.far_stop()) / 2, spot) || !spot.touches) return 0;
+  const double tension = tension_at(swing, spot).mid;
+  if (!(tension > 0)) return 0;
+  const double length = spot.length / (1 + swing.give() * (tension - swing.measured_under()));
+  // A spring that stretches the belt a lot asks for one that would not go on with the tensioner on its far stop.
+  return seat(swing, length).state == Seat::State::seated ? length : 0;
+}
+
 Drive with_length(Drive drive, double length, const std::string& source) {
   Belt& b = drive.belt;
   b.effective_length = {length, source};
@@ -39,19 +49,22 @@ Drive with_best_belt(const Drive& drive, std::span<const double> lengths) {
   double path = 0;
   if (drive.tensioner) {
     const Swing swing(drive, c);
-    path = length_at_middle(swing);
+    path = length_to_look_for(swing);
+    if (path <= 0) path = length_at_middle(swing);
     if (path <= 0) return drive;
     double best = 0, most = -kUnlimited;
     for (const double length : lengths) {
       const double m = merit(drive, swing, length);
       if (m > most) best = length, most = m;
     }
+    if (lengths.size() == 1) return with_length(drive, best, "spec");
     if (!lengths.empty()) return with_length(drive, best, "the best of those on offer");
   } else {
     Route route;
     if (!lay(c.rounds, route)) return drive;
     path = route.length;
     const auto nearer = [&](double a, double b) { return std::abs(a - path) < std::abs(b - path); };
+    if (lengths.size() == 1) return with_length(drive, lengths.front(), "spec");
     if (!lengths.empty()) {
       return with_length(drive, *std::min_element(lengths.begin(), lengths.end(), nearer), "the nearest on offer");
     }

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <utility>
@@ -33,6 +34,7 @@ class Inspection {
       crossings();
       passes();
       if (found_.empty()) once_round();
+      order_first();
     }
     return std::move(found_);
   }
@@ -52,9 +54,14 @@ class Inspection {
         const Vec2 way = course_.rounds[k].centre - course_.rounds[i].centre;
         const double apart = length_of(way.x, way.y), overlap = pulley(i).radius + pulley(k).radius - apart;
         if (apart < plane::kCoincident) {
-          add(Kind::same_centre, name(i) + " and " + name(k) + " have the same centre", 0, name(i), name(k));
+          add(Kind::same_centre,
+              name(i) + " and " + name(k) + " have the same centre: they must stand more than " + mm(overlap) +
+                  " apart",
+              0, name(i), name(k));
         } else if (overlap > plane::kCoincident) {
-          add(Kind::overlap, name(i) + " and " + name(k) + " overlap by " + mm(overlap), overlap, name(i), name(k));
+          add(Kind::overlap,
+              name(i) + " and " + name(k) + " overlap by " + mm(overlap) + ": move them apart by more than that",
+              overlap, name(i), name(k));
         }
       }
     }
@@ -103,8 +110,11 @@ class Inspection {
       if (route_.wraps[i] > 0) continue;
       const std::size_t a = course_.before(i), b = course_.next(i);
       if (const double by = clear_by(i); by >= 0) {
-        add(Kind::missed, "the belt from " + name(a) + " to " + name(b) + " misses " + name(i) + " by " + mm(by), by,
-            name(i));
+        const bool swings = i == course_.idler;
+        add(Kind::missed,
+            "the belt from " + name(a) + " to " + name(b) + " misses " + name(i) + " by " + mm(by) +
+                (swings ? ": its way must reach that much further" : ": move it towards the belt by more than that"),
+            by, name(i));
       } else {
         crossing(a, i);
       }
@@ -112,8 +122,10 @@ class Inspection {
   }
 
   void crossing(std::size_t i, std::size_t k) {
-    add(Kind::crosses_itself, "the belt crosses itself: " + span_name(i) + " and " + span_name(k), 0, span_name(i),
-        span_name(k));
+    add(Kind::crosses_itself,
+        "the belt crosses itself: " + span_name(i) + " and " + span_name(k) +
+            ": list the pulleys in the order in which the belt meets them, or lay its back on one of them",
+        0, span_name(i), span_name(k));
   }
 
   void crossings() {
@@ -127,6 +139,12 @@ class Inspection {
     }
   }
 
+  /// In a wrong order the belt misses pulleys, too: that is no advice to move them.
+  void order_first() {
+    const auto is = [](Kind kind) { return [kind](const Complaint& c) { return c.kind == kind; }; };
+    if (std::any_of(found_.begin(), found_.end(), is(Kind::crosses_itself))) std::erase_if(found_, is(Kind::missed));
+  }
+
   void passes() {
     for (std::size_t i = 0; i < course_.size(); ++i) {
       for (std::size_t k = 0; k < course_.size(); ++k) {
@@ -135,8 +153,9 @@ class Inspection {
         const double into = pulley(k).radius - length_of(off.x, off.y);
         if (into <= plane::kCoincident) continue;
         add(Kind::through_pulley,
-            "the belt from " + span_name(i) + " would pass through " + name(k) + ", " + mm(into) + " deep", into,
-            name(k), span_name(i));
+            "the belt from " + span_name(i) + " would pass through " + name(k) + ", " + mm(into) +
+                " deep: move it away by more than that",
+            into, name(k), span_name(i));
       }
     }
   }

@@ -47,7 +47,8 @@ std::optional<Reclock> reclock(const Drive& drive, const Course& course, double 
     const double before = last, before_excess = last_excess;
     last = wanted_now - pi + 2 * pi * i / kSteps;
     last_excess = excess(last);
-    if ((before_excess <= 0 && last_excess > 0) || (before_excess > 0 && last_excess <= 0)) {
+    // Towards `free` the path must grow longer than the belt: the other way the arm would run off from there.
+    if (sense > 0 ? before_excess <= 0 && last_excess > 0 : before_excess > 0 && last_excess <= 0) {
       const double root = root_between(excess, before, before_excess, last, last_excess, 1e-15);
       if (!(std::abs(excess(root)) < kJump)) continue;
       if (!best || std::abs(root - wanted_now) < std::abs(*best - wanted_now)) best = root;
@@ -56,7 +57,9 @@ std::optional<Reclock> reclock(const Drive& drive, const Course& course, double 
   if (!best) return std::nullopt;
   Drive clocked = drive;
   clocked.tensioner = turned(t, *best - wanted_now);
-  if (seat(Swing(clocked, course), length).state != Seat::State::seated) return std::nullopt;
+  // The middle is one of the places that `seat` looks at: a hair's breadth decides on which side of it the belt grows
+  // taut, not rounding.
+  if (seat(Swing(clocked, course), length - 2 * kSeatError).state != Seat::State::seated) return std::nullopt;
   Reclock r;
   r.turn = *best - wanted_now;
   r.position = *best;

@@ -85,13 +85,16 @@ void ratios(Sheet& s) {
                   .source = "ratio of pitch diameters against the reference"});
     }
     if (s.drive.duty.rpm.empty() || !std::isfinite(s.pulley(i).speed_max)) continue;
-    s.judge({.id = "own_speed_" + s.id(i),
-             .label = "Greatest speed of " + s.name(i),
-             .value = ratio * s.drive.duty.rpm.back(),
-             .unit = "rpm",
-             .upper = s.pulley(i).speed_max,
-             .source = s.pulley(i).source,
-             .says = "at " + trimmed(s.drive.duty.rpm.back(), 0) + " rpm of the driver"});
+    const double fastest = s.drive.duty.rpm.back(), allowed = s.pulley(i).speed_max;
+    s.judge(
+        {.id = "own_speed_" + s.id(i),
+         .label = "Greatest speed of " + s.name(i),
+         .value = ratio * fastest,
+         .unit = "rpm",
+         .upper = allowed,
+         .source = s.pulley(i).source,
+         .says = "at " + trimmed(fastest, 0) + " rpm of the driver" +
+                 (ratio * fastest > allowed ? "; " + trimmed(std::floor(allowed / ratio), 0) + " rpm would do" : "")});
   }
   if (s.drive.duty.rpm.empty()) return;
   const double rpm = s.drive.duty.rpm.back(), speed = belt_speed(s.drive, s.a.course, rpm);
@@ -167,7 +170,11 @@ void fit_of_belt(Sheet& s) {
              .unit = "deg",
              .upper = degrees(limits.entry_fail.value),
              .source = limits.entry_fail.source,
-             .says = angle >= limits.entry_note.value ? "worth lining up: wear and noise grow from here" : "in line"});
+             .says = angle < limits.entry_note.value
+                         ? "in line"
+                         : "their planes stand " +
+                               trimmed(std::abs(s.pulley(s.a.course.next(i)).plane - s.pulley(i).plane), 2) +
+                               " mm apart: worth lining up, wear and noise grow from here"});
   }
 }
 

@@ -21,6 +21,18 @@ const Gap* worst_of(const std::vector<Gap>& gaps, PartId part) {
   return worst;
 }
 
+/// Of an obstacle in front of or behind all that turns: no gap in the plane then counts.
+std::string beside_all(const Sheet& s, const Axial& axial) {
+  double rear = kUnlimited, front = -kUnlimited;
+  for (std::size_t i = 0; i < s.size(); ++i) {
+    rear = std::min(rear, s.pulley(i).axial.rear);
+    front = std::max(front, s.pulley(i).axial.front);
+  }
+  if (axial.rear > front) return "; it stands " + mm(axial.rear - front) + " in front of every pulley";
+  if (axial.front < rear) return "; it stands " + mm(rear - axial.front) + " behind every pulley";
+  return "";
+}
+
 void part_row(Sheet& s, PartId part, const std::string& id) {
   const Gap* g = worst_of(s.a.gaps, part);
   if (!g) return;
@@ -29,6 +41,8 @@ void part_row(Sheet& s, PartId part, const std::string& id) {
   const bool long_span = g->limit == limits.span_clearance.value && g->limit != limits.clearance.value;
   std::string says = "nearest: " + part_name(s.drive, s.a.course, other);
   if (g->gap < 0) says += ", they run into each other by " + mm(-g->gap);
+  if (g->gap < g->limit) says += ", " + mm(g->limit - g->gap) + " more is needed";
+  if (part.kind == Kind::obstacle) says += beside_all(s, s.drive.obstacles[part.index].axial);
   s.judge({.id = "clearance_" + id,
            .label = "Least gap of " + part_name(s.drive, s.a.course, part),
            .value = g->gap,
@@ -58,12 +72,24 @@ void belt_room(Sheet& s) {
                  .says = says};
   };
   const Room& last = fit_last(s.a.rooms);
-  const std::string tells = "over " + s.name(last.round) + " last, the tensioner on its far stop";
+  const std::string over = "over " + s.name(last.round) + " last, ";
+  const std::string tells = over + "the tensioner on its far stop";
   Check gap = gap_row(last, "belt_room_gap", tells), length = length_row(last, "belt_room_length", tells);
   gap.lower = last.gap_needed;
-  length.lower = 0;
+  if (s.drive.tensioner) {
+    length.lower = 0;
+    if (last.slack < 0)
+      length.says += ": it takes " + mm(-last.slack) + " more of belt, or as much more give of the tensioner";
+  } else {
+    gap.says = over + "no tensioner gives way";
+    length.says = over + "no tensioner gives way: the centres must be slackened by hand";
+  }
   s.judge(gap);
-  s.judge(length);
+  if (length.lower) {
+    s.judge(length);
+  } else {
+    s.rows.checks.push_back(length);
+  }
   // Any one pulley will do as the last: what the others leave is told, not judged.
   for (const Room& r : s.a.rooms) {
     const std::string nearest = "nearest: " + part_name(s.drive, s.a.course, r.nearest);

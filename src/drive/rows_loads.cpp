@@ -120,25 +120,19 @@ void frequencies(Sheet& s) {
 }  // namespace
 
 void load_rows(Sheet& s) {
-  std::vector<Complaint> unknown;
   for (const Complaint& c : s.a.troubles) {
-    if (c.kind == Complaint::Kind::load_unknown) unknown.push_back(c);
-  }
-  if (!unknown.empty()) {
-    std::string says = unknown.front().says;
-    if (unknown.size() > 1) {
-      says += "; so it is at " + std::to_string(unknown.size()) + " speeds, up to " +
-              trimmed(unknown.back().figure, 1) + " rpm";
-    }
+    if (c.kind != Complaint::Kind::load_unknown) continue;
     s.judge({.id = "loads_known",
              .label = "Speeds at which a load is not known",
-             .value = static_cast<double>(unknown.size()),
+             .value = c.figure,
              .unit = "",
              .upper = 0,
              .source = "spec",
-             .says = std::move(says)});
+             .says = c.says});
   }
   if (s.a.loaded.empty()) return;
+  s.note("overrun_load", "Part of the loads left with the throttle closed", s.drive.duty.overrun_load.value, "1",
+         s.drive.duty.overrun_load.source, "taken on overrun");
   grips(s);
   shafts(s);
   frequencies(s);

@@ -30,14 +30,38 @@ void fixed_centres(Sheet& s) {
   const double length = s.drive.belt.effective_length.value;
   if (length <= 0) return;
   const Belt& belt = s.drive.belt;
+  const double path = s.a.effective_length, least = length - belt.shorter.value, most = length + belt.longer.value;
+  const auto off = [&](double by, const char* way) {
+    return "the belt is " + trimmed(by, 2) + " mm too " + way + " for these centres: one of " + trimmed(path, 0) +
+           " mm would do, or centres set to it";
+  };
   s.judge({.id = "belt_length",
            .label = "Path against the belt, centres fixed",
-           .value = s.a.effective_length,
+           .value = path,
            .unit = "mm",
-           .lower = length - belt.shorter.value,
-           .upper = length + belt.longer.value,
+           .lower = least,
+           .upper = most,
            .source = belt.effective_length.source,
-           .says = "without a tensioner the path must be the belt's length"});
+           .says = path > most    ? off(path - most, "short")
+                   : path < least ? off(least - path, "long")
+                                  : "without a tensioner the path must be the belt's length"});
+}
+
+/// Which belt within the tolerance finds no place, and what would do.
+std::string no_place(const Sheet& s) {
+  const Travel& t = *s.a.travel;
+  std::vector<std::string> out;
+  const auto tell = [&](const Seat& seat, double length, const char* which) {
+    const bool is_short = seat.state == Seat::State::belt_too_short;
+    if (!is_short && seat.state != Seat::State::belt_too_long) return;
+    out.push_back(std::string(which) + ", " + trimmed(length, 1) + " mm, is " + trimmed(seat.lacks, 1) + " mm too " +
+                  (is_short ? "short" : "long"));
+  };
+  tell(t.shortest, t.shortest_length, "the shortest belt, engine hot");
+  tell(t.longest, t.longest_length, "the longest, stretched belt");
+  if (out.empty()) return "the spring tightens the belt nowhere on its way";
+  const double better = s.a.better_length;
+  return listed(out) + (better > 0 ? "; one of " + trimmed(better, 0) + " mm sits in the middle of the way" : "");
 }
 
 void travels(Sheet& s, const Scale& scale) {
@@ -50,8 +74,7 @@ void travels(Sheet& s, const Scale& scale) {
              .unit = scale.unit,
              .lower = scale.shown(limit.value),
              .source = limit.source,
-             .says = t.all_seated ? std::string(belt) + " holds it at " + scale.text(at.position)
-                                  : "a belt within its tolerance finds no place on the swing"});
+             .says = t.all_seated ? std::string(belt) + " holds it at " + scale.text(at.position) : no_place(s)});
   };
   row("tensioner_travel_near", "Travel left to the near stop", t.least_to_near, t.longest,
       "the longest, stretched belt");

@@ -44,7 +44,9 @@ class Writer {
 
   void belt() {
     json_.key("belt").begin_object().field("designation", drive::designation(d_.belt));
-    number("effective_length", d_.belt.effective_length.value);
+    const double length = d_.belt.effective_length.value;
+    number("effective_length", length);
+    number("pitch_length", length > 0 ? length + 2 * std::numbers::pi * d_.belt.line_to_cord.value : 0);
     number("path_effective_length", a_.effective_length);
     number("path_pitch_length", a_.pitch_length);
     json_.end_object();

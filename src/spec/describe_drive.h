@@ -166,7 +166,8 @@ void describe(V& v, Duty& s) {
   v.measured("speeding_up", s.speeding_up, Measure::spin_up, {0, 1e5}, "the driver's greatest, throttle opened");
   v.measured("slowing_down", s.slowing_down, Measure::spin_up, {0, 1e5}, "the driver's greatest, throttle closed");
   v.measured("peak", s.peak, Measure::plain, {1, 10}, "factor on the loads");
-  v.ratio("overrun_load", s.overrun_load, kShare, "of the loads that is left with the throttle closed");
+  v.ratio("overrun_load", s.overrun_load, kShare,
+          "of the loads that is left with the throttle closed; 20 % where none is given");
   v.numbers("orders", s.orders, 16, {0.1, 100}, "of the driver's turning that shake the spans: 4 for a four-stroke V8");
   v.length("hot_growth", s.hot_growth, "by how much heat lengthens the belt's way", kSmall);
   v.measured("still_tension", s.still_tension, Measure::force, {0, 1e5},

@@ -116,11 +116,12 @@ TEST(LayoutDxf, HasTheDriveInItsOwnSize) {
 
 TEST(DrivePages, AreDrawnByARenderer) {
   const auto style = picture_style();
-  const std::vector<plane::Page> pages{drive::layout_page(drive::testing::demo_drive(), {"", 278.4 * kDegree, {}}, style),
-                                       *drive::drill_template_page(drive::testing::larkspur_template(), style),
-                                       drive::tension_page(drive::testing::larkspur_tensions(), style),
-                                       drive::frequency_page(drive::testing::larkspur_frequencies(), style),
-                                       drive::range_page(drive::testing::larkspur_range(), style)};
+  const std::vector<plane::Page> pages{
+      drive::layout_page(drive::testing::demo_drive(), {"", 278.4 * kDegree, {}}, style),
+      *drive::drill_template_page(drive::testing::larkspur_template(), style),
+      drive::tension_page(drive::testing::larkspur_tensions(), style),
+      drive::frequency_page(drive::testing::larkspur_frequencies(), style),
+      drive::range_page(drive::testing::larkspur_range(), style)};
   for (const plane::Page& page : pages) {
     for (const auto& draw : {readers::drawn_by_poppler, readers::drawn_by_librsvg}) {
       const readers::Bitmap map = draw(page, style.typeface);

@@ -4,14 +4,17 @@
 
 #include <filesystem>
 #include <fstream>
+#include <functional>
 #include <map>
 #include <regex>
 #include <set>
 #include <sstream>
 
 #include "groovewright/job.h"
+#include "groovewright/job/range.h"
 #include "groovewright/spec.h"
 #include "parts.h"
+#include "random_drive.h"
 #include "random_spec.h"
 #include "readers/run.h"
 
@@ -192,6 +195,235 @@ TEST(PulleySchema, AgreesWithTheReaderValueByValue) {
     EXPECT_EQ(verdicts.at(file).empty(), document.good) << "by the schema: " << verdicts.at(file) << "\n"
                                                         << document.text;
   }
+}
+
+// ---- drives and ranges ----
+
+/// A kind of document: its schema, and what our reader alone says to one.
+struct Kind {
+  std::string name, schema;
+  std::function<std::string(const std::string&)> said;
+};
+const std::vector<Kind>& kinds() {
+  static const auto read_by = [](auto read) {
+    return [read](const std::string& text) {
+      Diagnostics d;
+      static_cast<void>(read(TextFile{"spec.yaml", text}, d));
+      return d.text();
+    };
+  };
+  static const std::vector<Kind> all{{"drive", job::drive_schema(), read_by(spec::read_drive)},
+                                     {"range", job::range_schema(), read_by(spec::read_range)}};
+  return all;
+}
+
+TEST(DriveAndRangeSchemas, TakeEveryDemo) {
+  for (const Kind& kind : kinds()) {
+    const auto verdicts = judged_by_ajv(written(kind.schema, "json"), testing::demos(kind.name));
+    EXPECT_GE(verdicts.size(), 1U) << kind.name;
+    for (const auto& [file, why] : verdicts) EXPECT_EQ(why, "") << file;
+  }
+}
+
+TEST(DriveSchema, RefusesWhatTheReaderRefusesForItsForm) {
+  const Kind& drive = kinds()[0];
+  const std::regex form(R"(\[E0(10[1-9]|110|111|201)\])");
+  const std::map<std::string, std::string> beyond{
+      {"unit-missing", "whether bare lengths have a unit is said by 'units', elsewhere"},
+      {"number-1e999", "size of a number in a text"},
+      {"damping-over", "size of a number in a text"},
+  };
+  std::vector<std::string> files;
+  for (const auto& e : fs::directory_iterator(kSource + "/tests/corpus/bad_drives")) {
+    if (e.path().extension() != ".yaml") continue;
+    if (std::regex_search(drive.said(testing::file_text(e.path().string())), form)) files.push_back(e.path().string());
+  }
+  ASSERT_GE(files.size(), 25U) << "the corpus is missing";
+  for (const auto& [file, why] : judged_by_ajv(written(drive.schema, "json"), files)) {
+    const auto known = beyond.find(fs::path(file).stem().string());
+    if (known == beyond.end()) {
+      EXPECT_NE(why, "") << file << " is valid by the schema, but our reader says\n"
+                         << drive.said(testing::file_text(file));
+    } else {
+      EXPECT_EQ(why, "") << file << " is refused by the schema after all: no longer beyond it (" << known->second
+                         << ")";
+    }
+  }
+}
+
+TEST(DriveSchema, TakesWhatTheReaderTakes) {
+  const Kind& drive = kinds()[0];
+  constexpr std::uint64_t kSeeds = 100;
+  std::vector<std::string> files;
+  for (std::uint64_t seed = 1; seed <= kSeeds; ++seed) {
+    const std::string text = testing::random_drive(seed);
+    ASSERT_EQ(drive.said(text), "") << text;
+    files.push_back(written(text, "yaml"));
+  }
+  for (const auto& e : fs::directory_iterator(kSource + "/tests/corpus/poor_drives"))
+    files.push_back(e.path().string());
+  const auto verdicts = judged_by_ajv(written(drive.schema, "json"), files);
+  ASSERT_EQ(verdicts.size(), files.size());
+  for (const auto& [file, why] : verdicts) EXPECT_EQ(why, "") << testing::file_text(file);
+}
+
+/// A place in a document, what is taken there and what is not.
+struct Values {
+  std::string key;
+  std::vector<std::string> taken, refused;
+};
+
+/// Each value under its key at the top of `whole`, instead of a sound one; reader and schema must agree about it.
+void expect_agreement(const Kind& kind, const std::string& whole, const std::vector<Values>& cases) {
+  struct Document {
+    std::string text;
+    bool good = false;
+  };
+  std::map<std::string, Document> documents;
+  const auto add = [&](const std::string& key, const std::string& value, bool good) {
+    std::string text = whole;
+    // Drop the sound pair of that key, if the document has one, and put this one in.
+    text = std::regex_replace(text, std::regex("\\n" + key + ": [^\\n]*"), "");
+    text += key + ": " + value + "\n";
+    documents[written(text, "yaml")] = {text, good};
+  };
+  for (const Values& c : cases) {
+    for (const std::string& v : c.taken) add(c.key, v, true);
+    for (const std::string& v : c.refused) add(c.key, v, false);
+  }
+  std::vector<std::string> files;
+  for (const auto& [file, document] : documents) files.push_back(file);
+  const auto verdicts = judged_by_ajv(written(kind.schema, "json"), files);
+  ASSERT_EQ(verdicts.size(), documents.size());
+  for (const auto& [file, document] : documents) {
+    const std::string said = kind.said(document.text);
+    EXPECT_EQ(said.empty(), document.good) << "by the reader: " << said << "\n" << document.text;
+    EXPECT_EQ(verdicts.at(file).empty(), document.good) << "by the schema: " << verdicts.at(file) << "\n"
+                                                        << document.text;
+  }
+}
+
+TEST(DriveSchema, AgreesWithTheReaderValueByValue) {
+  const std::string sound =
+      "drive: front\nbelt: {section: PK, ribs: 6}\nturns: clockwise\n"
+      "pulleys: [{name: a, at: [0 mm, 0 mm], effective_diameter: 90 mm, drives: true}, {name: b, at: [300 mm, 0 mm], "
+      "back_diameter: 80 mm}]\n";
+  const std::string two = "[{name: a, at: [0 mm, 0 mm], effective_diameter: 90 mm, drives: true}, ";
+  const std::string arm = "{after: a, pivot: [9 mm, -9 mm], back_diameter: 70 mm, arm: 80 mm, ";
+  const std::string swing = "angle: {free: 10 deg, stops: [10 deg, 50 deg]}, ";
+  expect_agreement(
+      kinds()[0], sound,
+      {{"turns", {"clockwise", "counter-clockwise"}, {"left", "anticlockwise", "1", ""}},
+       {"design_ratio", {"4", "2.5", "'3'"}, {"4 mm", "x", "[4]", "''"}},
+       {"belt",
+        {"{section: PK, ribs: 6, length: 1000 mm}", "{section: PK, ribs: '6', catalogue: [1 m, 40 in]}",
+         "{section: PK, ribs: 6, lengths: {from: 1 m, to: 2 m, step: 5 mm}}",
+         "{section: PK, ribs: 6, mass_per_rib: 21 g/m, stiffness_per_rib: 25 kN, stretch: 0.4 %}",
+         "{section: PK, ribs: 6, speed_max: 60 m/s, speed_reason: a word}"},
+        {"{section: PK}", "{ribs: 6}", "{section: PK, ribs: 0}", "{section: PK, ribs: 41}", "PK",
+         "{section: PK, ribs: 6, length: 1 m, catalogue: [1 m]}",
+         "{section: PK, ribs: 6, lengths: {from: 1 m, to: 2 m}}", "{section: PK, ribs: 6, catalogue: []}",
+         "{section: PK, ribs: 6, mass_per_rib: 21 mm}", "{section: PK, ribs: 6, speed_max: 60 m/s}",
+         "{section: PK, ribs: 6, stretch: -1 %}", "{section: PK, ribs: 6, lenght: 1 m}"}},
+       {"duty",
+        {"{}", "{lowest: 800 rpm, highest: 6000 1/min}", "{speeds: [800 rpm]}", "{peak: 1.5, orders: [1, 2.5]}",
+         "{speeding_up: 4000 rpm/s, slowing_down: 40 rad/s2}", "{overrun_load: 20 %, hot_growth: 0.5 mm}",
+         "{overrun_load: 0.2, still_tension: 300 N}"},
+        {"[]", "{lowest: 800 rpm}", "{highest: 800 rpm}", "{speeds: 800 rpm}", "{speeds: []}", "{speeds: [800]}",
+         "{lowest: 1 rpm, highest: 2 rpm, speeds: [1 rpm]}", "{peak: 1.5 N}", "{orders: 4}", "{speeding_up: 4000 rpm}",
+         "{overrun_load: 20 N}", "{still_tension: 300 kg}"}},
+       {"obstacles",
+        {"[]", "[{name: x, circle: {at: [-1 mm, 2 in], diameter: 3 mm}}]",
+         "[{name: x, polygon: [[0 mm, 0 mm], [1 mm, 0 mm], [0 mm, 1 mm]], from: -3 mm, to: 3 mm}]"},
+        {"{}", "[{circle: {at: [1 mm, 2 mm], diameter: 3 mm}}]", "[{name: x}]", "[{name: x, circle: {diameter: 3 mm}}]",
+         "[{name: x, circle: {at: [1 mm], diameter: 3 mm}}]",
+         "[{name: x, circle: {at: [1 mm, 2 deg], diameter: 3 mm}}]",
+         "[{name: x, polygon: [[0 mm, 0 mm], [1 mm, 0 mm]]}]", "[{name: x, polygon: [0 mm, 0 mm, 1 mm]}]",
+         "[{name: '', circle: {at: [1 mm, 2 mm], diameter: 3 mm}}]"}},
+       {"pulleys",
+        {two + "{name: b, at: [1 mm, 0 mm], spec: b.yaml, rim: 2}]",
+         two + "{name: b, at: [1 mm, 0 mm], outside_diameter: 9 mm, load: {at: 0 rpm, torque: 3 N m}}]",
+         two + "{name: b, at: [1 mm, 0 mm], back_diameter: 9 mm, width: 3 mm, inertia: 3 kg m2, plane: -2 mm}]",
+         two + "{name: b, at: [1 mm, 0 mm], back_diameter: 9 mm, load: [{at: 9 rpm, power: 3 hp, own_speed: "
+               "true}]}]"},
+        {two + "]", two + "{name: b, at: [1 mm, 0 mm]}]", two + "{at: [1 mm, 0 mm], back_diameter: 9 mm}]",
+         two + "{name: b, back_diameter: 9 mm}]", two + "{name: b, at: 1 mm, back_diameter: 9 mm}]",
+         two + "{name: b, at: [1 mm, 0 mm], back_diameter: 9 mm, effective_diameter: 9 mm}]",
+         two + "{name: b, at: [1 mm, 0 mm], back_diameter: 9 mm, drives: yes}]",
+         two + "{name: b, at: [1 mm, 0 mm], back_diameter: 9 mm, load: {at: 9 rpm}}]",
+         two + "{name: b, at: [1 mm, 0 mm], back_diameter: 9 mm, load: {power: 3 kW}}]",
+         two + "{name: b, at: [1 mm, 0 mm], back_diameter: 9 mm, load: {at: 9 rpm, power: 3 kW, torque: 3 N m}}]",
+         two + "{name: b, at: [1 mm, 0 mm], back_diameter: 9 mm, load: []}]",
+         two + "{name: b, at: [1 mm, 0 mm], back_diameter: 9 mm, inertia: 3 kg}]",
+         two + "{name: b, at: [1 mm, 0 mm], back_diameter: 9 mm, rim: 5}]",
+         two + "{name: b, at: [1 mm, 0 mm], back_diameter: 9 mm, flange: 3 mm}]", "{}"}},
+       {"tensioner",
+        {arm + swing + "spring: {torque: 30 N m}}", arm + swing + "kind: eccentric, spring: {torque: 30 N m}}",
+         arm + swing + "spring: {torque: 30 N m, rate: 0.3 N m/deg}, damping: 30 %}",
+         arm + swing + "spring: {torque: 30 N m}, peg: {radius: 9 mm, angle: 9 deg, thread: M8}}",
+         arm + swing + "spring: {torque: 30 N m}, peg: {radius: 9 mm, angle: 9 deg, diameter: 8 mm}}",
+         "{after: a, pivot: [9 mm, 9 mm], effective_diameter: 70 mm, kind: slide, direction: 90 deg, travel: "
+         "{free: "
+         "-3 mm, stops: [-3 mm, 9 mm]}, spring: {force: 300 N, force_rate: 4 N/mm}}"},
+        {arm + "spring: {torque: 30 N m}}", arm + swing + "damping: 30 %}", arm + swing + "spring: {}}",
+         arm + swing + "spring: {torque: 30 N}}", arm + swing + "spring: {torque: 30 N m, force: 3 N}}",
+         arm + swing + "spring: {torque: 30 N m}, kind: lever}",
+         arm + swing + "spring: {torque: 30 N m}, damping: 30 N}",
+         arm + swing + "spring: {torque: 30 N m}, peg: {radius: 9 mm, angle: 9 deg}}",
+         arm + swing + "spring: {torque: 30 N m}, peg: {radius: 9 mm, angle: 9 deg, thread: M8, diameter: 8 mm}}",
+         arm + "angle: {free: 10 deg}, spring: {torque: 30 N m}}",
+         arm + "angle: {free: 10, stops: [10 deg, 50 deg]}, spring: {torque: 30 N m}}",
+         arm + "angle: {free: 10 deg, stops: []}, spring: {torque: 30 N m}}",
+         arm + "angle: {free: 10 deg, stops: [1 deg, 2 deg, 3 deg]}, spring: {torque: 30 N m}}",
+         "{pivot: [9 mm, 9 mm], back_diameter: 70 mm, arm: 80 mm, " + swing + "spring: {torque: 30 N m}}",
+         "{after: a, back_diameter: 70 mm, arm: 80 mm, " + swing + "spring: {torque: 30 N m}}",
+         "{after: a, pivot: [9 mm, 9 mm], back_diameter: 70 mm, " + swing + "spring: {torque: 30 N m}}",
+         "{after: a, pivot: [9 mm, 9 mm], arm: 80 mm, " + swing + "spring: {torque: 30 N m}}",
+         "{after: a, pivot: [9 mm, 9 mm], back_diameter: 70 mm, travel: {free: 3 mm, stops: [3 mm, 9 mm]}, spring: "
+         "{force: 300 N}}",
+         "[]"}}});
+}
+
+TEST(RangeSchema, AgreesWithTheReaderValueByValue) {
+  const std::string sound =
+      "range: sizes\nbase: crank.yaml\ndrive: front.yaml\npulley: crank\ndriven: blower\nsteps: {overdrives: [20 %]}\n";
+  ASSERT_EQ(kinds()[1].said(sound), "");
+  const std::string reference = "reference: {at: 5600 rpm, pressure: 7 psi, effective_diameter: 160 mm}";
+  const std::string engine = "{engine: {displacement: 4.6 L}, ";
+  const std::string blower = "blower: {displacement: 1600 cm3, compression: internal}, ";
+  const std::string whole = engine + blower + reference;
+  const std::vector<std::string> good{whole + "}", whole + ", bypass: 14 psi, driveline: 85 %}",
+                                      whole + ", cooler: {effectiveness: 60 %, coolant: 47 degC}}",
+                                      whole +
+                                          ", ambient: {pressure: 101 kPa, temperature: 20 °C}, inlet: {free_loss: 2 "
+                                          "kPa}}"};
+  const std::vector<std::string> bad{
+      engine + blower + "}",
+      engine + reference + "}",
+      "{" + blower + reference + "}",
+      whole + ", bypass: 14 mm}",
+      whole + ", cooler: {effectiveness: 60 %}}",
+      whole + ", boost: 14 psi}",
+      "{engine: {displacement: 4.6 mm}, " + blower + reference + "}",
+      engine + "blower: {displacement: 1600 cm3}, " + reference + "}",
+      engine + "blower: {displacement: 1600 cm3, compression: inner}, " + reference + "}",
+      "[]"};
+  expect_agreement(
+      kinds()[1], sound,
+      {{"steps",
+        {"{overdrives: [20 %, -5 %, 0.3]}", "{effective_diameters: [160 mm, 6-1/2 in]}", "{speed_ratios: [1.9, '2']}"},
+        {"{}", "{overdrives: []}", "{overdrives: 20 %}", "{overdrives: [20 mm]}", "{speed_ratios: [1.9 mm]}",
+         "{overdrives: [20 %], speed_ratios: [2]}", "[20 %]"}},
+       {"base", {"x", "a/b.yaml"}, {"", "[x]", "''"}},
+       {"pulley", {"crank"}, {"{name: crank}", ""}},
+       {"charge", good, bad},
+       {"supports",
+        {"[]", "[{part: screws, overdrive_over: 20 %}]", "[{part: map, pressure_over: 7 psi, modification: true}]",
+         "[{part: cover, speed_over: 9000 rpm}]"},
+        {"{}", "[{overdrive_over: 20 %}]", "[{part: screws}]",
+         "[{part: screws, overdrive_over: 20 %, speed_over: 9 rpm}]",
+         "[{part: screws, overdrive_over: 20 %, modification: yes}]"}},
+       {"drvie", {}, {"front.yaml"}}});
 }
 
 TEST(SheetSchema, TakesTheSheetOfEveryDemo) {

@@ -28,6 +28,7 @@ struct Analysis {
   std::optional<Seat> seat;
   std::optional<Travel> travel;
   std::vector<CurvePoint> curve;
+  double better_length = 0;        ///< of the belt that would hold the tensioner in the middle; 0: none would
   std::optional<Reclock> reclock;  ///< to the middle of the swing, where the travel is short of its limit
 
   std::vector<Gap> gaps;  ///< least over the swing

@@ -101,7 +101,7 @@ struct Complaint {
   };
   Kind kind{};
   std::string says;         ///< with the figure
-  double figure = 0;        ///< mm; turns for not_once_round, rpm for load_unknown
+  double figure = 0;        ///< mm; turns for not_once_round, speeds for load_unknown
   std::string part, other;  ///< names; `other` may be ""
 };
 
