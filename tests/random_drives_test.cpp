@@ -4,14 +4,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
-#include <fstream>
 #include <iostream>
 #include <nlohmann/json.hpp>
 
 #include "groovewright/drive/belts.h"
 #include "groovewright/job/drive.h"
 #include "random_drive.h"
+#include "seeds.h"
 
 namespace groovewright {
 namespace {
@@ -20,36 +19,15 @@ using nlohmann::json;
 using testing::random_drive;
 using testing::Variant;
 
-/// Findings after which a run ends.
-constexpr int kEnough = 10;
 /// Odd, so that nothing falls on an axis.
 constexpr double kTurnDeg = 37.123;
 
-int from_environment(const char* name, int otherwise) {
-  const char* asked = std::getenv(name);
-  return asked ? std::atoi(asked) : otherwise;
-}
-int count() { return from_environment("GROOVEWRIGHT_CASES", 300); }
+int count() { return testing::from_environment("GROOVEWRIGHT_CASES", 300); }
 
 template <class Look>
 void over_seeds(const Look& look) {
-  const auto first = static_cast<std::uint64_t>(from_environment("GROOVEWRIGHT_SEED", 1));
-  int findings = 0, failures = 0;
-  for (std::uint64_t seed = first; seed < first + static_cast<std::uint64_t>(count()); ++seed) {
-    SCOPED_TRACE("seed " + std::to_string(seed));
-    try {
-      look(seed);
-    } catch (const std::exception& e) {
-      ADD_FAILURE() << e.what();
-    }
-    const int now = ::testing::UnitTest::GetInstance()->current_test_info()->result()->total_part_count();
-    if (now == failures) continue;
-    failures = now;
-    const std::string kept = std::string(GW_BINARY_DIR) + "/failed-random-drive-" + std::to_string(seed) + ".yaml";
-    std::ofstream(kept) << random_drive(seed);
-    std::cerr << "kept as " << kept << "\n";
-    ASSERT_LT(++findings, kEnough) << "stopped at seed " << seed;
-  }
+  testing::over_seeds(
+      count(), "failed-random-drive", [](std::uint64_t seed) { return random_drive(seed); }, look);
 }
 
 struct Worked {

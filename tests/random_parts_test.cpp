@@ -5,51 +5,24 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
-#include <fstream>
 
 #include "groovewright/job.h"
 #include "random_spec.h"
+#include "seeds.h"
 
 namespace groovewright {
 namespace {
 
+using testing::from_environment;
 using testing::Variant;
 
-/// Findings after which a run ends.
-constexpr int kEnough = 10;
 /// Odd, so that nothing falls on an axis or a facet.
 constexpr double kTurnDeg = 37.123;
 
-int from_environment(const char* name, int otherwise) {
-  const char* asked = std::getenv(name);
-  return asked ? std::atoi(asked) : otherwise;
-}
-
-void keep(std::uint64_t seed, const std::string& spec) {
-  const std::string name = std::string(GW_BINARY_DIR) + "/failed-random-" + std::to_string(seed) + ".yaml";
-  std::ofstream(name) << spec;
-  std::cerr << "kept as " << name << "\n";
-}
-
-/// Runs `look` over the asked number of seeds, from GROOVEWRIGHT_SEED on; each is told apart in failures.
 template <class Look>
 void over_seeds(int count, const Look& look) {
-  const auto first = static_cast<std::uint64_t>(from_environment("GROOVEWRIGHT_SEED", 1));
-  int findings = 0, failures = 0;
-  for (std::uint64_t seed = first; seed < first + static_cast<std::uint64_t>(count); ++seed) {
-    SCOPED_TRACE("seed " + std::to_string(seed));
-    try {
-      look(seed);
-    } catch (const std::exception& e) {
-      ADD_FAILURE() << e.what();
-    }
-    const int now = ::testing::UnitTest::GetInstance()->current_test_info()->result()->total_part_count();
-    if (now == failures) continue;
-    failures = now;
-    keep(seed, testing::random_spec(seed));
-    ASSERT_LT(++findings, kEnough) << "stopped at seed " << seed;
-  }
+  testing::over_seeds(
+      count, "failed-random", [](std::uint64_t seed) { return testing::random_spec(seed); }, look);
 }
 
 struct Drawn {
