@@ -25,10 +25,6 @@ using testing::pk_belt;
 using testing::ribbed;
 using Kind = PartId::Kind;
 
-double any(double from, double to) {
-  return from + (to - from) * *rc::gen::resize(rc::kNominalSize, rc::gen::inRange(0, 10001)) / 10000;
-}
-
 Obstacle disc(std::string name, Vec2 centre, double radius) { return {std::move(name), centre, radius, {}, {}}; }
 Obstacle block(std::string name, std::vector<Vec2> corners) { return {std::move(name), {}, 0, std::move(corners), {}}; }
 

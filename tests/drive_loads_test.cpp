@@ -22,10 +22,6 @@ using testing::larkspur;
 using testing::pk_belt;
 using testing::ribbed;
 
-double any(double from, double to) {
-  return from + (to - from) * *rc::gen::resize(rc::kNominalSize, rc::gen::inRange(0, 10001)) / 10000;
-}
-
 LoadCase loaded(const Drive& d, double rpm, Way way, double set) {
   const Course c = course(d);
   LoadCase load;

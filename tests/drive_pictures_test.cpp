@@ -231,9 +231,6 @@ TEST(LayoutPage, TakesTheSheetWithTheLargerDrawing) {
 
 // ---- any drive ----
 
-double any(double from, double to) {
-  return from + (to - from) * *rc::gen::resize(rc::kNominalSize, rc::gen::inRange(0, 10001)) / 10000;
-}
 int any_int(int from, int to) { return *rc::gen::resize(rc::kNominalSize, rc::gen::inRange(from, to + 1)); }
 
 /// Pulleys about a ring in order of their angle, some pressing from outside, some with long names; sound or not.

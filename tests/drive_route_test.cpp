@@ -24,11 +24,6 @@ using testing::laid;
 using testing::ribbed;
 using testing::thin_belt;
 
-/// A number between two limits, in 10,000 steps, so that cases shrink to round values.
-double any(double from, double to) {
-  return from + (to - from) * *rc::gen::resize(rc::kNominalSize, rc::gen::inRange(0, 10001)) / 10000;
-}
-
 bool stands_clear(const std::vector<Round>& rounds, const Round& another) {
   for (const Round& r : rounds) {
     if (norm(r.centre - another.centre) < r.radius + another.radius + 5) return false;

@@ -25,10 +25,6 @@ using testing::larkspur;
 using testing::ribbed;
 using testing::thin_belt;
 
-double any(double from, double to) {
-  return from + (to - from) * *rc::gen::resize(rc::kNominalSize, rc::gen::inRange(0, 10001)) / 10000;
-}
-
 double laid_length(const Drive& d, double position) {
   Course c = course(d);
   c.rounds[c.idler].centre = idler_centre(*d.tensioner, position);

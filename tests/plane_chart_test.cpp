@@ -17,9 +17,6 @@
 namespace groovewright::plane {
 namespace {
 
-double any(double from, double to) {
-  return from + (to - from) * *rc::gen::resize(rc::kNominalSize, rc::gen::inRange(0, 10001)) / 10000;
-}
 int any_int(int from, int to) { return *rc::gen::resize(rc::kNominalSize, rc::gen::inRange(from, to + 1)); }
 
 Page page_of(std::vector<View> views, double width, double height) {

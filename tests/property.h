@@ -17,6 +17,11 @@ inline int cases() {
   return wanted ? std::max(1, std::atoi(wanted)) : 100;
 }
 
+/// A number between two limits, in 10,000 steps, so that cases shrink to round values. Within a property only.
+inline double any(double from, double to) {
+  return from + (to - from) * *rc::gen::resize(rc::kNominalSize, rc::gen::inRange(0, 10001)) / 10000;
+}
+
 /// Holds `property` over `count` cases; a failure shows the shrunk case.
 template <class Property>
 void expect_property(const Property& property, int count = cases()) {
