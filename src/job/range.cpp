@@ -158,7 +158,8 @@ class Ranger {
     made[key_].reference_radius = reference_ / 2;
     auto settled = drive::settle(*spec_, *numbers_, made, diagnostics_);
     if (!settled) return std::nullopt;
-    Option o{pulley.name->value, size, overdrive, 0, 0, 0, std::move(*prepared), {}, {}, {}, {}, {}};
+    Option o{pulley.name->value, size, overdrive, 0, 0, 0, std::move(*prepared), {}, {}, {}, {}, {}, {}};
+    o.part_checks = check(o.pulley).rows.checks;
     o.speed_ratio = ratio_with(*settled);
     if (free_) put_charge(o, *settled);
     o.drive = drive::with_best_belt(*settled, drive::lengths_on_offer(*spec_));

@@ -47,14 +47,12 @@ std::string parts_of(const Option& o) {
 /// Verdict of the drive and of the pulley together, the driven speed's limit among them.
 Verdict verdict_of(const Option& o) {
   std::vector<Check> all = o.rows.checks;
-  const report::Sheet pulley = check(o.pulley);
-  all.insert(all.end(), pulley.rows.checks.begin(), pulley.rows.checks.end());
+  all.insert(all.end(), o.part_checks.begin(), o.part_checks.end());
   return worst(all);
 }
 /// The first thing that is wrong, in words.
 std::string complaint_of(const Option& o) {
-  const report::Sheet pulley = check(o.pulley);
-  for (const std::vector<Check>* list : {&o.rows.checks, &pulley.rows.checks}) {
+  for (const std::vector<Check>* list : {&o.rows.checks, &o.part_checks}) {
     for (const Check& c : *list) {
       if (c.verdict == Verdict::fail || c.verdict == Verdict::doubt) return c.label + ": " + c.says;
     }

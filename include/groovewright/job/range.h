@@ -40,7 +40,8 @@ struct Option {
   Prepared pulley;
   drive::Drive drive;  ///< with the belt to buy
   drive::Analysis analysis;
-  Rows rows;
+  Rows rows;                         ///< of the drive
+  std::vector<Check> part_checks;    ///< of the pulley
   std::optional<ChargeBand> charge;  ///< at the measurement's engine speed
   std::vector<Support> supports;
   [[nodiscard]] bool bolts_on() const;
