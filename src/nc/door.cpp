@@ -1,0 +1,1 @@
+#include "groovewright/nc.h"  // the door must compile on its own

@@ -1,0 +1,1 @@
+#include "groovewright/removal.h"  // the door must compile on its own
