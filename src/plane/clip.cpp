@@ -1,6 +1,7 @@
 #include "groovewright/plane/clip.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include "groovewright/base/broken.h"
 #include "lattice.h"
@@ -108,14 +109,96 @@ std::vector<Run> inside(const std::vector<Run>& runs, const std::vector<Polygon>
   return clipped(runs, region, ClipperLib::ctIntersection);
 }
 
-std::vector<Polygon> united(const std::vector<Polygon>& region) {
+namespace {
+
+std::vector<Polygon> combined(const std::vector<Polygon>& region, const std::vector<Polygon>& other,
+                              ClipperLib::ClipType how) {
   Clipper clipper;
   for (const Polygon& p : region) clipper.AddPath(on_lattice(p), ClipperLib::ptSubject, true);
+  for (const Polygon& p : other) clipper.AddPath(on_lattice(p), ClipperLib::ptClip, true);
   ClipperLib::Paths loops;
-  require(clipper.Execute(ClipperLib::ctUnion, loops, ClipperLib::pftNonZero), "clip: the union failed");
+  require(clipper.Execute(how, loops, ClipperLib::pftNonZero, ClipperLib::pftNonZero), "clip: the clipping failed");
   std::vector<Polygon> out;
   for (const Points& p : loops) out.push_back(off_lattice(p));
   return out;
+}
+
+constexpr std::size_t kUnitedAtOnce = 6;
+
+Polygon moved(Polygon polygon, Vec2 by) {
+  for (Vec2& p : polygon) p = p + by;
+  return polygon;
+}
+
+}  // namespace
+
+std::vector<Polygon> united(const std::vector<Polygon>& region) { return combined(region, {}, ClipperLib::ctUnion); }
+
+std::vector<Polygon> cut(const std::vector<Polygon>& region, const std::vector<Polygon>& away) {
+  return combined(region, away, ClipperLib::ctDifference);
+}
+
+std::vector<Polygon> common(const std::vector<Polygon>& region, const std::vector<Polygon>& other) {
+  return combined(region, other, ClipperLib::ctIntersection);
+}
+
+std::vector<Polygon> grown(const std::vector<Polygon>& region, double by, double chord_error) {
+  ClipperLib::ClipperOffset offset(2, chord_error * kLattice);
+  for (const Polygon& p : region) offset.AddPath(on_lattice(p), ClipperLib::jtRound, ClipperLib::etClosedPolygon);
+  ClipperLib::Paths loops;
+  offset.Execute(loops, by * kLattice);
+  std::vector<Polygon> out;
+  for (const Points& p : loops) out.push_back(off_lattice(p));
+  return out;
+}
+
+std::vector<Polygon> swept(const std::vector<Polygon>& region, const Polygon& convex) {
+  std::vector<std::vector<Polygon>> parts;
+  for (const Polygon& loop : region) {
+    parts.push_back({moved(loop, convex.front())});
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      Polygon ends = moved(convex, loop[i]);
+      for (const Vec2& p : convex) ends.push_back(p + loop[(i + 1) % loop.size()]);
+      parts.push_back({hull(std::move(ends))});
+    }
+  }
+  // Neighbours first: the clipper's work grows with the square of what lies side by side.
+  while (parts.size() > 1) {
+    std::vector<std::vector<Polygon>> fewer;
+    for (std::size_t i = 0; i < parts.size(); i += kUnitedAtOnce) {
+      std::vector<Polygon> some;
+      for (std::size_t k = i; k < std::min(parts.size(), i + kUnitedAtOnce); ++k)
+        some.insert(some.end(), std::make_move_iterator(parts[k].begin()), std::make_move_iterator(parts[k].end()));
+      fewer.push_back(united(some));
+    }
+    parts = std::move(fewer);
+  }
+  return parts.empty() ? std::vector<Polygon>{} : parts.front();
+}
+
+Polygon hull(std::vector<Vec2> points) {
+  std::sort(points.begin(), points.end(), [](Vec2 a, Vec2 b) { return a.x < b.x || (a.x == b.x && a.y < b.y); });
+  points.erase(std::unique(points.begin(), points.end()), points.end());
+  if (points.size() < 3) return points;
+  Polygon chain;
+  const auto add = [&](Vec2 p, std::size_t keep) {
+    while (chain.size() >= keep + 2 && cross(chain.back() - chain[chain.size() - 2], p - chain.back()) <= 0)
+      chain.pop_back();
+    chain.push_back(p);
+  };
+  for (const Vec2& p : points) add(p, 0);
+  const std::size_t lower = chain.size() - 1;
+  for (std::size_t i = points.size() - 1; i-- > 0;) add(points[i], lower);
+  chain.pop_back();
+  return chain;
+}
+
+double area(const std::vector<Polygon>& region) {
+  double twice = 0;
+  for (const Polygon& loop : region) {
+    for (std::size_t i = 0; i < loop.size(); ++i) twice += cross(loop[i], loop[(i + 1) % loop.size()]);
+  }
+  return twice / 2;
 }
 
 }  // namespace groovewright::plane

@@ -51,6 +51,10 @@ enum class Code : int {
   // 3xx: command line and disk (cli)
   usage = 301,
   same_name_twice = 302,
+  // 5xx: the shop (toolpath)
+  no_tool = 501,          // none of the shop's tools reaches or fits
+  stock_too_small = 502,  // bar or blank
+  machine_too_small = 503,
 };
 
 enum class Severity { error, warning };

@@ -50,7 +50,7 @@ struct Chuck {
 /// A cutting insert or tool's cutting part, by the letters of ISO 1832 where it has any.
 struct TurningTool {
   std::string id, name;
-  enum class Use { turning, profiling, grooving, face_grooving, boring, form, drilling } use = Use::turning;
+  enum class Use { turning, profiling, grooving, face_grooving, face_profiling, boring, form, drilling } use = Use::turning;
   enum class Hand { right, left, neutral } hand = Hand::right;
   std::string insert;         ///< "CNMG 120404" (ISO 1832) or words; "" for a solid tool
   std::string holder;         ///< ISO 5608 style and size, or words

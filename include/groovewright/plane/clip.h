@@ -19,5 +19,17 @@ inline constexpr double kClipStep = 1e-5;
 /// The union of all areas that `region` winds round: outer loops counter-clockwise, holes clockwise. Requires: as
 /// above.
 [[nodiscard]] std::vector<Polygon> united(const std::vector<Polygon>& region);
+/// What of the one region lies outside, or also inside, the other. Loops as from `united`. Requires: as above.
+[[nodiscard]] std::vector<Polygon> cut(const std::vector<Polygon>& region, const std::vector<Polygon>& away);
+[[nodiscard]] std::vector<Polygon> common(const std::vector<Polygon>& region, const std::vector<Polygon>& other);
+/// The region and all within `by` of it; rounds are polygons within `chord_error`. Requires: both > 0.
+[[nodiscard]] std::vector<Polygon> grown(const std::vector<Polygon>& region, double by, double chord_error);
+/// Every point that the convex polygon covers while its origin goes through all of the region: their Minkowski sum.
+/// Requires: as above; `convex` ccw, three corners at least.
+[[nodiscard]] std::vector<Polygon> swept(const std::vector<Polygon>& region, const Polygon& convex);
+/// The least convex polygon round the points, ccw. Requires: a point at least.
+[[nodiscard]] Polygon hull(std::vector<Vec2> points);
+/// Area that the loops enclose, holes (cw) taken off.
+[[nodiscard]] double area(const std::vector<Polygon>& region);
 
 }  // namespace groovewright::plane

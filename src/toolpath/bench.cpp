@@ -1,0 +1,144 @@
+#include "bench.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace groovewright::toolpath {
+namespace {
+
+using plane::Vec2;
+
+constexpr double kPowerShare = 0.8;  // of the machine's power, at most
+
+std::vector<Polygon> with(std::vector<Polygon> metal, const std::vector<Polygon>& more) {
+  metal.insert(metal.end(), more.begin(), more.end());
+  return metal;
+}
+
+Vec2 farthest(const std::vector<Polygon>& loops) {
+  Vec2 out{-1e9, -1e9};
+  for (const Polygon& loop : loops)
+    for (const Vec2& p : loop) out = {std::max(out.x, p.x), std::max(out.y, p.y)};
+  return out;
+}
+
+}  // namespace
+
+Conditions conditions(const Plan& plan, const std::string& work, const catalog::TurningTool& tool) {
+  const auto& works = plan.cutting.works;
+  const auto found = works.find(work);
+  const auto& data = found != works.end() ? found->second : works.at("rough");
+  Conditions c{data.speed, data.feed, data.depth};
+  if (tool.max_feed > 0) c.feed = std::min(c.feed, tool.max_feed);
+  if (tool.max_depth_of_cut > 0) c.depth = std::min(c.depth, tool.max_depth_of_cut);
+  const double power = cutting_power(c.speed, c.feed, c.depth, plan.cutting.specific_force);
+  const double most = kPowerShare * plan.lathe.power;
+  if (power > most) c.depth *= most / power;
+  return c;
+}
+
+Bench::Bench(Plan& plan, Turning& turning, Scene scene, std::vector<Polygon> final_metal)
+    : plan_(plan),
+      turning_(turning),
+      scene_(std::move(scene)),
+      final_(std::move(final_metal)),
+      metal_(with(final_, scene_.keep_out)),
+      kept_(plane::grown(final_, kAllowance, kRoughChord)) {
+  turning_.script.plane = nc::Plane::zx;
+}
+
+nc::Point Bench::point(Vec2 nose) const { return {nose.y + steered_.y, 0, nose.x + steered_.x}; }
+
+Vec2 Bench::home_for(const catalog::TurningTool& tool) const {
+  const Bit body = bit(shape(tool, true), 0.01);
+  Vec2 low = body.low;
+  for (const Polygon& piece : body.holder)
+    for (const Vec2& p : piece) low = {std::min(low.x, p.x), std::min(low.y, p.y)};
+  const Vec2 edge = farthest(scene_.stock);
+  return {edge.x + 5 - low.x, edge.y + 5 - low.y};
+}
+
+int Bench::station(const catalog::TurningTool& tool) {
+  for (const Station& s : plan_.stations) {
+    if (s.tool.id == tool.id) return s.number;
+  }
+  plan_.stations.push_back({static_cast<int>(plan_.stations.size()) + 1, tool});
+  return plan_.stations.back().number;
+}
+
+void Bench::begin(const std::string& name, const catalog::TurningTool& tool, const Conditions& c,
+                  const std::string& why) {
+  const int number = station(tool);
+  turning_.operations.push_back({name, number, c.speed, c.feed, c.depth, why});
+  add(nc::Comment{name});
+  if (number != tool_) {
+    add(nc::ToolChange{number, tool.name});
+    tool_ = number;
+    steered_ = shape(tool, plan_.lathe.steers_nose_centre).steered;
+    home_ = home_for(tool);
+  }
+  // Sense of rotation: a right-hand tool in front of the axis cuts with the spindle turning backwards.
+  const bool left = tool.hand == catalog::TurningTool::Hand::left;
+  const nc::Turn turn = plan_.lathe.rear_turret != left ? nc::Turn::cw : nc::Turn::ccw;
+  if (tool.use == catalog::TurningTool::Use::drilling) {
+    add(nc::SpindleSpeed{spindle_speed(c.speed, tool.width, turning_.max_rpm), nc::Turn::cw});
+  } else {
+    add(nc::SurfaceSpeed{c.speed, turning_.max_rpm, turn});
+  }
+  add(nc::FeedPerTurn{c.feed});
+  add(nc::Coolant{true});
+  add(nc::Rapid{point(home_)});
+  feed_ = c.feed, share_ = 1;
+  at_ = home_;
+}
+
+void Bench::take(const Motions& all) {
+  for (const Motion& m : all) {
+    if (plane::norm(m.to - at_) < 1e-6) continue;
+    if (m.kind != Motion::Kind::rapid && m.feed_share != share_) {
+      share_ = m.feed_share;
+      add(nc::FeedPerTurn{feed_ * share_});
+    }
+    switch (m.kind) {
+      case Motion::Kind::rapid:
+        add(nc::Rapid{point(m.to)});
+        break;
+      case Motion::Kind::feed:
+        add(nc::Line{point(m.to)});
+        break;
+      case Motion::Kind::ccw:
+        add(nc::Arc{point(m.to), point(m.centre), nc::Turn::ccw});
+        break;
+      case Motion::Kind::cw:
+        add(nc::Arc{point(m.to), point(m.centre), nc::Turn::cw});
+        break;
+    }
+    at_ = m.to;
+  }
+}
+
+void Bench::take_from_above(const Motions& all) {
+  if (at_ == home_ && !all.empty()) take({rapid({all.front().to.x, home_.y})});
+  take(all);
+}
+
+void Bench::go_home() { take({rapid({at_.x, home_.y}), rapid(home_)}); }
+
+void Bench::follow(const Run& run, Way way, Vec2 lead_in, Vec2 lead_out, const Bit& bit) {
+  const Vec2 first = run.way.front().edge.a, last = run.way.back().edge.b;
+  const Vec2 before = first + lead_in, after = last + lead_out;
+  Motions all;
+  all.push_back(rapid(way == Way::outside ? Vec2{before.x, home_.y} : Vec2{home_.x, before.y}));
+  all.push_back(rapid(before));
+  all.push_back(feed(first));
+  for (const Motion& m : motions(run.way)) all.push_back(m);
+  all.push_back(feed(after));
+  all.push_back(rapid(way == Way::outside ? Vec2{after.x, home_.y} : Vec2{home_.x, after.y}));
+  all.push_back(rapid(home_));
+  take_off(scene_.stock, bit, at_, all);
+  take(all);
+}
+
+void Bench::correct(int x, int z) { add(nc::Correction{x, z}); }
+
+}  // namespace groovewright::toolpath

@@ -1,0 +1,278 @@
+#include "cut.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace groovewright::toolpath {
+namespace {
+
+using plane::Edge;
+using plane::Vec2;
+
+constexpr double kHair = 2e-4;        // mm: off the obstacles' borders, which lie on a lattice
+constexpr double kNothing = 1e-3;     // mm²: less metal than that is none
+constexpr double kRetract = 0.5;      // mm off the cut before a rapid move
+constexpr double kPlungeShare = 0.5;  // of the feed, straight into metal
+
+Vec2 to_uv(Lay lay, Vec2 p) {
+  switch (lay) {
+    case Lay::outside:
+      return p;
+    case Lay::facing:
+      return {p.y, p.x};
+    case Lay::inside:
+      return {p.x, -p.y};
+  }
+  return p;
+}
+Vec2 from_uv(Lay lay, Vec2 p) { return to_uv(lay, p); }  // each is its own inverse
+
+std::vector<Polygon> to_uv(Lay lay, std::vector<Polygon> loops) {
+  for (Polygon& loop : loops) {
+    for (Vec2& p : loop) p = to_uv(lay, p);
+    if (lay != Lay::outside) std::reverse(loop.begin(), loop.end());
+  }
+  return loops;
+}
+
+Polygon opposite(Polygon convex) {
+  for (Vec2& p : convex) p = {-p.x, -p.y};
+  return convex;  // turned by half a turn: still ccw
+}
+
+struct Span {
+  double from = 0, to = 0;
+};
+
+/// Free spans of the line v = level between `least` and `most`.
+std::vector<Span> free_spans(const std::vector<Polygon>& obstacles, double level, double least, double most) {
+  struct Crossing {
+    double u = 0;
+    int step = 0;
+  };
+  std::vector<Crossing> crossings;
+  for (const Polygon& loop : obstacles) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const Vec2 a = loop[i], b = loop[(i + 1) % loop.size()];
+      if ((a.y <= level) == (b.y <= level)) continue;
+      crossings.push_back({a.x + (level - a.y) / (b.y - a.y) * (b.x - a.x), a.y <= level ? -1 : 1});
+    }
+  }
+  std::sort(crossings.begin(), crossings.end(), [](const Crossing& a, const Crossing& b) { return a.u < b.u; });
+  std::vector<Span> spans;
+  double since = least;
+  int depth = 0;
+  for (const Crossing& c : crossings) {
+    const int before = depth;
+    depth += c.step;
+    if (before == 0 && depth != 0) {
+      if (c.u > since) spans.push_back({since, std::min(c.u, most)});
+    } else if (before != 0 && depth == 0) {
+      since = std::max(c.u, least);
+    }
+  }
+  if (depth == 0 && since < most) spans.push_back({since, most});
+  std::erase_if(spans, [](const Span& s) { return s.to - s.from < 2 * kHair; });
+  return spans;
+}
+
+struct Box {
+  Vec2 low{std::numeric_limits<double>::infinity(), std::numeric_limits<double>::infinity()};
+  Vec2 high{-std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
+  void see(Vec2 p) {
+    low = {std::min(low.x, p.x), std::min(low.y, p.y)};
+    high = {std::max(high.x, p.x), std::max(high.y, p.y)};
+  }
+};
+Box box_of(const std::vector<Polygon>& loops) {
+  Box box;
+  for (const Polygon& loop : loops)
+    for (const Vec2& p : loop) box.see(p);
+  return box;
+}
+
+/// Where the reference point of the tool may not be.
+std::vector<Polygon> obstacles(const std::vector<Polygon>& keep, const std::vector<Polygon>& keep_out,
+                               const std::vector<Polygon>& cutting, const std::vector<Polygon>& holder) {
+  std::vector<Polygon> region = keep;
+  region.insert(region.end(), keep_out.begin(), keep_out.end());
+  std::vector<Polygon> all;
+  for (const auto* pieces : {&cutting, &holder}) {
+    for (const Polygon& piece : *pieces) {
+      for (Polygon& loop : plane::swept(region, opposite(piece))) all.push_back(std::move(loop));
+    }
+  }
+  return plane::united(all);
+}
+
+/// Levels of the lowest point of the tool, falling: every flat of what must stay, and between them steps of at most
+/// `depth`.
+std::vector<double> levels(const std::vector<Polygon>& keep, double top, double bottom, double depth) {
+  std::vector<double> flats{bottom};
+  for (const Polygon& loop : keep) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const Vec2 a = loop[i], b = loop[(i + 1) % loop.size()];
+      if (std::abs(a.y - b.y) < 1e-6 && b.x < a.x - 0.05 && a.y > bottom && a.y < top) flats.push_back(a.y);
+    }
+  }
+  std::sort(flats.begin(), flats.end(), std::greater<>());
+  std::vector<double> out;
+  double above = top;
+  for (const double flat : flats) {
+    const double gap = above - flat;
+    if (gap < 0.01) continue;
+    const int n = static_cast<int>(std::ceil(gap / depth - 1e-9));
+    for (int i = 1; i <= n; ++i) out.push_back(above - gap * i / n);
+    above = flat;
+  }
+  return out;
+}
+
+}  // namespace
+
+Bit bit(const Shape& shape, double chord_error) {
+  Bit out;
+  Box box;
+  for (const plane::Path& p : shape.cutting) {
+    out.cutting.push_back(plane::hull(polygon(p, chord_error)));
+    for (const Vec2& q : out.cutting.back()) box.see(q);
+  }
+  for (const plane::Path& p : shape.holder) out.holder.push_back(plane::hull(polygon(p, chord_error)));
+  out.low = box.low, out.high = box.high;
+  return out;
+}
+
+void take_off(std::vector<Polygon>& stock, const Bit& bit, Vec2 at, const Motions& motions) {
+  std::vector<Polygon> away;
+  for (const Motion& m : motions) {
+    if (m.kind != Motion::Kind::rapid) {
+      std::vector<Vec2> stops{at, m.to};
+      if (m.kind != Motion::Kind::feed) {
+        const Edge arc{at, m.to, m.kind == Motion::Kind::ccw ? Edge::Turn::ccw : Edge::Turn::cw, m.centre};
+        stops = plane::polyline({arc}, 0.002);
+      }
+      for (std::size_t i = 0; i + 1 < stops.size(); ++i) {
+        for (const Polygon& piece : bit.cutting) away.push_back(swept(piece, stops[i], stops[i + 1]));
+      }
+    }
+    at = m.to;
+  }
+  if (!away.empty()) stock = plane::cut(stock, away);
+}
+
+Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const Bit& bit_half, const Passes& passes,
+                     Vec2 home_half) {
+  const Lay lay = passes.lay;
+  const std::vector<Polygon> keep = to_uv(lay, keep_half), keep_out = to_uv(lay, scene.keep_out);
+  const std::vector<Polygon> cutting = to_uv(lay, bit_half.cutting), holder = to_uv(lay, bit_half.holder);
+  const Box tool = box_of(cutting);
+  Box reach = tool;
+  for (const Polygon& p : holder)
+    for (const Vec2& q : p) reach.see(q);
+  const Vec2 home = to_uv(lay, home_half);
+  const std::vector<Polygon> blocked = obstacles(keep, keep_out, cutting, holder);
+  std::vector<Polygon> metal = to_uv(lay, scene.stock);
+  const Box first = box_of(metal);
+  const double start_u = first.high.x - reach.low.x + passes.clear;
+  const double least_u = lay == Lay::facing ? -tool.high.x : -1e4;
+  const double bottom = std::max({lay == Lay::inside ? -passes.from : passes.down_to, box_of(keep).low.y, first.low.y});
+  const double top = std::min(first.high.y, lay == Lay::inside ? -passes.down_to : passes.from);
+
+  Motions out;
+  Vec2 at = home;
+  double above = top + passes.clear;
+  for (const double level : levels(keep, top, bottom, passes.depth)) {
+    const double v = level - tool.low.y + kHair;
+    std::vector<Span> spans = free_spans(blocked, v, std::max(least_u, first.low.x + tool.low.x - 1), start_u);
+    std::reverse(spans.begin(), spans.end());
+    for (Span span : spans) {
+      const bool open = span.to >= start_u - kHair && !passes.may_plunge;
+      if (!open && !passes.may_plunge) continue;
+      if (!open) span = {std::max(span.from, passes.least - tool.low.x), std::min(span.to, passes.most - tool.high.x)};
+      if (span.to - span.from < kHair) continue;
+      std::vector<Polygon> band;
+      for (const Polygon& piece : cutting) band.push_back(swept(piece, {span.from, v}, {span.to, v}));
+      const std::vector<Polygon> taken = plane::common(metal, band);
+      if (plane::area(taken) < kNothing) continue;
+      const Box cut = box_of(taken);
+      const double ends = std::max(span.from, cut.low.x - tool.high.x);
+      const double begins = open ? start_u : std::min(span.to, cut.high.x - tool.low.x);
+      if (begins - ends < kHair) continue;
+      Motions pass;
+      if (open) {
+        pass.push_back(rapid({begins, at.y}));
+        pass.push_back(rapid({begins, v}));
+        pass.push_back(feed({ends, v}));
+        const Vec2 off{ends + kRetract, v + kRetract};
+        pass.push_back(feed(off));
+        pass.push_back(rapid({begins, off.y}));
+      } else {
+        const double over = first.high.y - tool.low.y + passes.clear;
+        pass.push_back(rapid({at.x, over}));
+        pass.push_back(rapid({begins, over}));
+        pass.push_back(rapid({begins, std::min(over, above - tool.low.y + kRetract)}));
+        pass.push_back(feed({begins, v}, kPlungeShare));
+        pass.push_back(feed({ends, v}));
+        pass.push_back(feed({std::min(begins, ends + kRetract), v + kRetract}));
+        pass.push_back(rapid({std::min(begins, ends + kRetract), over}));
+      }
+      // Beyond the first corner the tool stands where it has cut before.
+      Motions cuts(pass.begin() + (open ? 1 : 2), pass.end());
+      std::vector<Polygon> swept_away;
+      Vec2 from = cuts.front().to;
+      for (const Motion& m : cuts) {
+        if (m.kind == Motion::Kind::feed)
+          for (const Polygon& piece : cutting) swept_away.push_back(swept(piece, from, m.to));
+        from = m.to;
+      }
+      metal = plane::cut(metal, swept_away);
+      at = pass.back().to;
+      out.insert(out.end(), pass.begin(), pass.end());
+    }
+    above = level;
+  }
+  if (out.empty()) return out;
+  if (at.y < home.y) out.push_back(rapid({at.x, home.y}));
+  out.push_back(rapid(home));
+  for (Motion& m : out) m.to = from_uv(lay, m.to);
+  scene.stock = to_uv(lay, metal);
+  return out;
+}
+
+Motions plunges(Scene& scene, const std::vector<Polygon>& keep, const Bit& bit, double from_z, double to_z, double step,
+                double peck, Vec2 home) {
+  const std::vector<Polygon> blocked = obstacles(keep, scene.keep_out, bit.cutting, bit.holder);
+  // Turned on its side: a column of the half plane is a line of fixed level there.
+  const std::vector<Polygon> sideways = to_uv(Lay::facing, blocked);
+  Motions out;
+  const Box metal = box_of(scene.stock);
+  const double over = metal.high.y - bit.low.y + 1;
+  const int n = std::max(1, static_cast<int>(std::ceil(std::abs(from_z - to_z) / step)));
+  Vec2 at = home;
+  for (int i = 0; i <= n; ++i) {
+    const double z = from_z + (to_z - from_z) * i / n;
+    const std::vector<Span> spans = free_spans(sideways, z, -1e3, over);
+    if (spans.empty() || spans.back().to < over - kHair) continue;
+    const double floor = spans.back().from + kHair;
+    const std::vector<Polygon> taken = plane::common(scene.stock, {swept(bit.cutting.front(), {z, floor}, {z, over})});
+    if (plane::area(taken) < 0.02) continue;
+    const double surface = std::min(over, box_of(taken).high.y - bit.low.y + 0.3);
+    Motions plunge{rapid({at.x, over}), rapid({z, over}), rapid({z, surface})};
+    for (double r = surface - peck; r > floor + 0.2; r -= peck) {
+      plunge.push_back(feed({z, r}));
+      plunge.push_back(feed({z, r + 0.1}));  // breaks the chip
+    }
+    plunge.push_back(feed({z, floor}));
+    plunge.push_back(rapid({z, over}));
+    take_off(scene.stock, bit, at, plunge);
+    at = {z, over};
+    out.insert(out.end(), plunge.begin(), plunge.end());
+  }
+  if (out.empty()) return out;
+  if (at.y < home.y) out.push_back(rapid({at.x, home.y}));
+  out.push_back(rapid(home));
+  return out;
+}
+
+}  // namespace groovewright::toolpath

@@ -1,0 +1,12 @@
+// drill.h: inside room `toolpath`: holes parallel to the axis, on a mill.
+#pragma once
+
+#include "groovewright/toolpath.h"
+
+namespace groovewright::toolpath {
+
+/// Adds the clampings on the mill that the part's holes ask for.
+void add_drilling(Plan& plan, const part::Part& part, const section::Section& section, const catalog::Shop& shop,
+                  Diagnostics& diagnostics);
+
+}  // namespace groovewright::toolpath

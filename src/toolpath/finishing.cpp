@@ -1,0 +1,132 @@
+#include "finishing.h"
+
+#include <algorithm>
+#include <optional>
+#include <set>
+
+namespace groovewright::toolpath {
+namespace {
+
+using catalog::TurningTool;
+using plane::Vec2;
+
+constexpr double kClear = 1;         // mm off the metal where a run begins
+constexpr double kLeastShare = 0.2;  // of an edge: less is not worth a run
+
+/// Runs of consecutive edges out of the chain that still stand.
+std::vector<Chain> still_standing(const Chain& chain, const std::vector<Left>& left) {
+  std::vector<Chain> out;
+  bool open = false;
+  for (std::size_t i = 0; i < chain.size(); ++i) {
+    if (left[i] != Left::standing) {
+      open = false;
+      continue;
+    }
+    if (!open || chain[i] != chain[i - 1] + 1) out.emplace_back();
+    out.back().push_back(chain[i]);
+    open = true;
+  }
+  return out;
+}
+
+/// A way on which the tool can come to, or leave, the place without touching metal.
+std::optional<Vec2> lead(Bench& bench, const Finisher& with, Vec2 at, const Finishing& what) {
+  static constexpr double kSlant = 0.7071;
+  static const std::vector<Vec2> outside{{0, 1}, {kSlant, kSlant}, {-kSlant, kSlant}, {1, 0}};
+  static const std::vector<Vec2> face{{1, 0}, {kSlant, kSlant}, {kSlant, -kSlant}, {0, 1}};
+  static const std::vector<Vec2> bore{{1, 0}, {kSlant, -kSlant}, {0, -1}};
+  const Metal stock(bench.scene().stock);
+  for (const Vec2& d : what.in_bore ? bore : what.way == Way::outside ? outside : face) {
+    const Vec2 by = (kClear + kAllowance) * d;
+    const auto is_in = [&](const Polygon& piece) {
+      return bench.metal().holds(swept(piece, at, at + by)) || stock.holds(moved(piece, at + by));
+    };
+    if (std::none_of(with.slim.cutting.begin(), with.slim.cutting.end(), is_in)) return by;
+  }
+  return std::nullopt;
+}
+
+class Cutter {
+ public:
+  Cutter(Bench& bench, const TurningTool& tool, const Finishing& what)
+      : bench_(bench), tool_(tool), what_(what), with_(finisher(tool)), body_(bit(shape(tool, true), 0.002)) {}
+
+  [[nodiscard]] std::vector<Run> runs_on(const plane::Path& path, std::vector<bool>& covered) const {
+    return runs(path, with_, 0, bench_.metal(), covered);
+  }
+
+  /// Cuts the runs that leave one of the `wanted` edges. What the tool could come to comes back.
+  std::set<int> cut(const std::vector<Run>& all, const std::set<int>& wanted) {
+    std::set<int> out;
+    for (const Run& run : all) {
+      std::set<int> here;
+      for (const Trail& t : run.way)
+        if (wanted.contains(t.leaves)) here.insert(t.leaves);
+      if (here.empty()) continue;
+      const auto in = lead(bench_, with_, run.way.front().edge.a, what_);
+      const auto off = lead(bench_, with_, run.way.back().edge.b, what_);
+      if (!in || !off) continue;
+      if (!begun_) bench_.begin(what_.name, tool_, conditions(bench_.plan(), what_.work, tool_));
+      begun_ = true;
+      bench_.follow(run, what_.way, *in, *off, body_);
+      out.merge(here);
+    }
+    return out;
+  }
+
+ private:
+  Bench& bench_;
+  const TurningTool& tool_;
+  const Finishing& what_;
+  Finisher with_;
+  Bit body_;
+  bool begun_ = false;
+};
+
+double length(const std::vector<Run>& all) {
+  double sum = 0;
+  for (const Run& run : all)
+    for (const Trail& t : run.way) sum += t.edge.length();
+  return sum;
+}
+
+/// Leaves as much of one edge as any tool can.
+bool cut_in_part(Bench& bench, const plane::Edge& edge, const Tools& tools, const Finishing& what) {
+  const TurningTool* best = nullptr;
+  std::vector<Run> way;
+  double most = kLeastShare * edge.length();
+  for (const TurningTool& tool : tools) {
+    std::vector<bool> covered(1, false);
+    std::vector<Run> all = Cutter(bench, tool, what).runs_on({edge}, covered);
+    if (length(all) <= most) continue;
+    most = length(all), best = &tool, way = std::move(all);
+  }
+  return best != nullptr && !Cutter(bench, *best, what).cut(way, {0}).empty();
+}
+
+}  // namespace
+
+std::vector<Left> finish(Bench& bench, const Outline& outline, const Chain& chain, const Tools& tools,
+                         const Finishing& what) {
+  std::vector<Left> left(chain.size(), Left::standing);
+  for (const TurningTool& tool : tools) {
+    Cutter cutter(bench, tool, what);
+    for (const Chain& piece : still_standing(chain, left)) {
+      std::vector<bool> covered(piece.size(), false);
+      const std::vector<Run> all = cutter.runs_on(path_of(outline, piece), covered);
+      std::set<int> wanted;
+      for (std::size_t k = 0; k < piece.size(); ++k)
+        if (covered[k]) wanted.insert(static_cast<int>(k));
+      for (const int k : cutter.cut(all, wanted)) {
+        const auto at = std::find(chain.begin(), chain.end(), piece[static_cast<std::size_t>(k)]);
+        left[static_cast<std::size_t>(at - chain.begin())] = Left::whole;
+      }
+    }
+  }
+  for (std::size_t i = 0; i < chain.size(); ++i) {
+    if (left[i] == Left::standing && cut_in_part(bench, outline.path[chain[i]], tools, what)) left[i] = Left::partly;
+  }
+  return left;
+}
+
+}  // namespace groovewright::toolpath

@@ -1,0 +1,82 @@
+#include "metal.h"
+
+#include <algorithm>
+
+#include "groovewright/plane/clip.h"
+
+namespace groovewright::toolpath {
+namespace {
+
+using plane::Vec2;
+
+/// True where the part of a -> b within the convex, ccw polygon is longer than nothing.
+bool enters(Vec2 a, Vec2 b, const Polygon& convex) {
+  double from = 0, to = 1;
+  for (std::size_t i = 0; i < convex.size(); ++i) {
+    const Vec2 p = convex[i], side = convex[(i + 1) % convex.size()] - p;
+    const double at_a = plane::cross(side, a - p), at_b = plane::cross(side, b - p);
+    if (at_a <= 0 && at_b <= 0) return false;
+    if (at_a < 0) from = std::max(from, at_a / (at_a - at_b));
+    if (at_b < 0) to = std::min(to, at_a / (at_a - at_b));
+    if (from >= to) return false;
+  }
+  return true;
+}
+
+bool within(Vec2 p, const std::vector<Polygon>& region) {
+  int winding = 0;
+  for (const Polygon& loop : region) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const Vec2 a = loop[i], b = loop[(i + 1) % loop.size()];
+      if ((a.y <= p.y) == (b.y <= p.y)) continue;
+      const bool left = plane::cross(b - a, p - a) > 0;
+      if (a.y <= p.y && left) ++winding;
+      if (a.y > p.y && !left) --winding;
+    }
+  }
+  return winding != 0;
+}
+
+}  // namespace
+
+Metal::Metal(const std::vector<Polygon>& region) : region_(region) {
+  for (const Polygon& loop : region) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const Vec2 a = loop[i], b = loop[(i + 1) % loop.size()];
+      sides_.push_back({a, b, std::min(a.x, b.x), std::max(a.x, b.x)});
+      widest_ = std::max(widest_, sides_.back().high - sides_.back().low);
+    }
+  }
+  std::sort(sides_.begin(), sides_.end(), [](const Side& a, const Side& b) { return a.low < b.low; });
+}
+
+bool Metal::holds(const Polygon& convex) const {
+  Vec2 low = convex.front(), high = convex.front();
+  for (const Vec2& p : convex) {
+    low = {std::min(low.x, p.x), std::min(low.y, p.y)};
+    high = {std::max(high.x, p.x), std::max(high.y, p.y)};
+  }
+  auto side = std::lower_bound(sides_.begin(), sides_.end(), low.x - widest_,
+                               [](const Side& s, double x) { return s.low < x; });
+  for (; side != sides_.end() && side->low < high.x; ++side) {
+    if (side->high <= low.x || std::max(side->a.y, side->b.y) <= low.y || std::min(side->a.y, side->b.y) >= high.y)
+      continue;
+    if (enters(side->a, side->b, convex)) return true;
+  }
+  return within(convex.front(), region_);
+}
+
+Polygon polygon(const plane::Path& closed, double chord_error) { return plane::polyline(closed, chord_error); }
+
+Polygon moved(Polygon polygon, Vec2 by) {
+  for (Vec2& p : polygon) p = p + by;
+  return polygon;
+}
+
+Polygon swept(const Polygon& convex, Vec2 from, Vec2 to) {
+  Polygon both = moved(convex, from);
+  for (const Vec2& p : convex) both.push_back(p + to);
+  return plane::hull(std::move(both));
+}
+
+}  // namespace groovewright::toolpath

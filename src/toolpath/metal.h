@@ -1,0 +1,37 @@
+// metal.h: inside room `toolpath`: does a tool stand in metal? Lengths mm.
+#pragma once
+
+#include <vector>
+
+#include "groovewright/plane.h"
+#include "groovewright/plane/lettering.h"
+
+namespace groovewright::toolpath {
+
+using plane::Polygon;
+
+/// Borders of metal that must stay, sorted for quick looking up.
+class Metal {
+ public:
+  explicit Metal(const std::vector<Polygon>& region);
+
+  /// True where the convex polygon shares area with the metal. ccw.
+  [[nodiscard]] bool holds(const Polygon& convex) const;
+
+ private:
+  struct Side {
+    plane::Vec2 a, b;
+    double low = 0, high = 0;  // of x
+  };
+  std::vector<Side> sides_;  // by low
+  double widest_ = 0;
+  std::vector<Polygon> region_;
+};
+
+/// Points of a closed path, arcs as chords within `chord_error`.
+[[nodiscard]] Polygon polygon(const plane::Path& closed, double chord_error);
+[[nodiscard]] Polygon moved(Polygon polygon, plane::Vec2 by);
+/// What a convex polygon covers on a straight way: convex again.
+[[nodiscard]] Polygon swept(const Polygon& convex, plane::Vec2 from, plane::Vec2 to);
+
+}  // namespace groovewright::toolpath

@@ -1,0 +1,211 @@
+#include "turn.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "groovewright/plane/clip.h"
+
+namespace groovewright::toolpath {
+namespace {
+
+using catalog::TurningTool;
+using plane::Vec2;
+using section::Kind;
+using Use = TurningTool::Use;
+
+double rightmost(const std::vector<Polygon>& loops) {
+  double x = -1e9;
+  for (const Polygon& loop : loops)
+    for (const Vec2& p : loop) x = std::max(x, p.x);
+  return x;
+}
+double innermost(const std::vector<Polygon>& loops) {
+  double y = 1e9;
+  for (const Polygon& loop : loops)
+    for (const Vec2& p : loop) y = std::min(y, p.y);
+  return y;
+}
+
+/// Bars that go into a hole, the stiffest first.
+Tools bars(const catalog::Shop& shop, double hole) {
+  Tools out = tools_of(shop, Use::boring);
+  std::erase_if(out, [&](const TurningTool& t) { return t.min_bore > hole; });
+  return out;
+}
+
+bool rough(Bench& bench, const std::string& name, const TurningTool& tool, const std::string& work, Passes passes) {
+  const Conditions c = conditions(bench.plan(), work, tool);
+  passes.depth = c.depth;
+  const Bit body = bit(shape(tool, true), kRoughChord);
+  // Home depends on the tool; a dry run tells whether there is anything to do.
+  Scene scene = bench.scene();
+  const Motions all = level_passes(scene, bench.kept(), body, passes, bench.home_for(tool));
+  if (all.empty()) return false;
+  bench.begin(name, tool, c);
+  bench.take(all);
+  bench.scene() = std::move(scene);
+  return true;
+}
+
+void rough_pockets(Bench& bench, const catalog::Shop& shop, const Outline& outline, const Groups& groups) {
+  for (const TurningTool& tool : tools_of(shop, Use::face_profiling)) {
+    Passes passes;
+    passes.lay = Lay::facing;
+    passes.may_plunge = true;
+    // The bore is open by now: the tool may run out of the metal on that side.
+    passes.least = outline.path[groups.free_face.front()].a.y - 2 * tool.nose_radius;
+    passes.most = outline.path[groups.free_face.back()].b.y;
+    (void)rough(bench, "rough the pockets of the face", tool, "groove", passes);
+  }
+}
+
+void rough_between_flanges(Bench& bench, const catalog::Shop& shop, const Outline& outline, const Groups& groups) {
+  double right = -1e9, left = 1e9;
+  for (const std::size_t i : groups.outside) {
+    right = std::max({right, outline.path[i].a.x, outline.path[i].b.x});
+    left = std::min({left, outline.path[i].a.x, outline.path[i].b.x});
+  }
+  for (const TurningTool& tool : tools_of(shop, Use::grooving)) {
+    const Bit body = bit(shape(tool, true), kRoughChord);
+    Scene scene = bench.scene();
+    const double width = tool.width - 2 * tool.nose_radius;
+    const Motions all =
+        plunges(scene, bench.kept(), body, right - width, left, 0.75 * tool.width, tool.width, bench.home_for(tool));
+    if (all.empty()) continue;
+    bench.begin("rough between the flanges", tool, conditions(bench.plan(), "groove", tool));
+    bench.take(all);
+    bench.scene() = std::move(scene);
+    return;
+  }
+}
+
+Tools together(std::initializer_list<Tools> lists) {
+  Tools out;
+  for (const Tools& l : lists) out.insert(out.end(), l.begin(), l.end());
+  return out;
+}
+
+bool is_groove(Kind k) { return k == Kind::crest || k == Kind::flank || k == Kind::root; }
+
+/// The chain with its last edge led on straight to `z`, so that a cut runs out of the metal.
+Outline led_on(Outline outline, const Chain& chain, double z) {
+  if (chain.empty()) return outline;
+  plane::Edge& e = outline.path[chain.back()];
+  if (!e.is_arc() && e.b.x > z) e.b = e.b + (z - e.b.x) * Vec2{1, (e.b.y - e.a.y) / (e.b.x - e.a.x)};
+  return outline;
+}
+
+void report(const Chain& chain, const std::vector<Left>& left, const std::string& work, std::vector<OutOfReach>& out) {
+  for (std::size_t i = 0; i < chain.size(); ++i)
+    if (left[i] != Left::whole) out.push_back({chain[i], work, left[i] == Left::partly});
+}
+
+void make_bore(Bench& bench, const catalog::Shop& shop, const Outline& outline, const Groups& groups, double far_end,
+               std::vector<OutOfReach>& out) {
+  const double bore = outline.path[groups.bore.front()].a.y;
+  const double right = rightmost(bench.scene().stock);
+  double hole = 2 * innermost(bench.scene().stock);
+  // The widest drill that leaves a chip for the bar and is long enough.
+  for (const TurningTool& tool : tools_of(shop, Use::drilling)) {
+    const double tip = tool.width / 2 / std::tan(tool.point.rad() / 2);
+    if (tool.width / 2 > std::min(bore, outline.path[groups.bore.front()].b.y) - 0.5) continue;
+    if (tool.reach < right - far_end + tip + 2) continue;
+    const Conditions c = conditions(bench.plan(), "drill", tool);
+    const Bit body = bit(shape(tool, true), kRoughChord);
+    const Vec2 home = bench.home_for(tool);
+    Motions all{rapid({home.x, 0}), rapid({right + 2, 0})};
+    const double end = far_end - tip, peck = std::max(1.0, c.depth) * tool.width;
+    for (double z = right; z > end;) {
+      z = std::max(end, z - peck);
+      all.push_back(feed({z, 0}));
+      all.push_back(rapid({right + 2, 0}));
+      if (z > end) all.push_back(rapid({z + 0.5, 0}));
+    }
+    all.push_back(rapid({home.x, 0}));
+    all.push_back(rapid(home));
+    bench.begin("drill", tool, c, "as wide as leaves a cut for the boring bar");
+    take_off(bench.scene().stock, body, home, all);
+    bench.take(all);
+    hole = tool.width;
+    break;
+  }
+  for (const TurningTool& tool : bars(shop, hole)) {
+    Passes passes;
+    passes.lay = Lay::inside;
+    if (rough(bench, "rough the bore", tool, "bore", passes)) break;
+  }
+  Chain chain = groups.bore;
+  chain.insert(chain.end(), groups.free_mouth.begin(), groups.free_mouth.end());
+  Outline longer = outline;
+  plane::Edge& e = longer.path[groups.bore.front()];
+  e.a = e.a + (far_end - e.a.x) * Vec2{1, (e.b.y - e.a.y) / (e.b.x - e.a.x)};
+  report(chain, finish(bench, longer, chain, bars(shop, hole), {"finish the bore", "finish", Way::face, true}), "bore",
+         out);
+}
+
+}  // namespace
+
+Tools tools_of(const catalog::Shop& shop, Use use) {
+  Tools out;
+  for (const auto& [id, tool] : shop.turning_tools) {
+    if (tool.use == use) out.push_back(tool);
+  }
+  std::stable_sort(out.begin(), out.end(), [](const TurningTool& a, const TurningTool& b) {
+    if (a.width != b.width) return a.width > b.width;
+    if (a.min_bore != b.min_bore) return a.min_bore > b.min_bore;
+    return a.nose_radius > b.nose_radius;
+  });
+  return out;
+}
+
+std::vector<OutOfReach> turn(Bench& bench, const part::Part& part, const catalog::Shop& shop, const Outline& outline,
+                             const Task& task) {
+  const Groups g = groups(outline);
+  std::vector<OutOfReach> out;
+  const Tools turning = tools_of(shop, Use::turning), profiling = tools_of(shop, Use::profiling);
+  const auto first_right = std::find_if(turning.begin(), turning.end(),
+                                        [](const TurningTool& t) { return t.hand == TurningTool::Hand::right; });
+  if (first_right != turning.end()) {
+    Passes facing;
+    facing.lay = Lay::facing;
+    facing.down_to = outline.path[g.free_face.back()].a.x;
+    (void)rough(bench, "face", *first_right, "rough", facing);
+    if (task.outside) {
+      Passes around;
+      around.down_to = outline.path[g.outside.front()].a.y;
+      for (const std::size_t i : g.outside) around.down_to = std::min(around.down_to, outline.path[i].a.y);
+      (void)rough(bench, "turn the outside", *first_right, "rough", around);
+    }
+  }
+  if (task.bore) make_bore(bench, shop, outline, g, task.bore_end - 1.5, out);
+  rough_pockets(bench, shop, outline, g);
+  if (task.outside) rough_between_flanges(bench, shop, outline, g);
+
+  if (!task.bore && !g.free_mouth.empty()) {
+    const double hole = 2 * std::min(outline.path[g.bore.front()].a.y, outline.path[g.bore.front()].b.y);
+    const Finishing mouth{"finish the bore's mouth", "finish", Way::face, true};
+    report(g.free_mouth, finish(bench, outline, g.free_mouth, bars(shop, hole), mouth), "bore", out);
+  }
+  const Finishing face{"finish the face", "finish", Way::face, false};
+  report(g.free_face,
+         finish(bench, outline, g.free_face, together({turning, profiling, tools_of(shop, Use::face_profiling)}), face),
+         "face", out);
+  // Where the outside is finished already, its edge on this side still belongs to the face.
+  Chain around;
+  bool on_edge = true;
+  for (const std::size_t i : g.outside) {
+    on_edge = on_edge && outline.tags[i].kind == Kind::edge_break;
+    const bool due =
+        task.outside || on_edge || std::find(task.left_over.begin(), task.left_over.end(), i) != task.left_over.end();
+    if (due && !is_groove(outline.tags[i].kind)) around.push_back(i);
+  }
+  const Outline longer = task.outside ? led_on(outline, g.outside, task.far_end) : outline;
+  const Finishing rim{"finish the outside", "finish", Way::outside, false};
+  report(around, finish(bench, longer, around, together({turning, profiling}), rim), "outside", out);
+  if (task.outside) {
+    for (OutOfReach& o : cut_grooves(bench, part, shop, outline)) out.push_back(std::move(o));
+  }
+  return out;
+}
+
+}  // namespace groovewright::toolpath
