@@ -9,7 +9,7 @@ packages=(
   libocct-foundation-dev libocct-modeling-data-dev libocct-modeling-algorithms-dev libocct-data-exchange-dev
   # for the tests and benches
   libgtest-dev libgmock-dev librapidcheck-dev libbenchmark-dev nlohmann-json3-dev lib3mf-dev admesh librsvg2-bin
-  poppler-utils qpdf python3-ezdxf chromium
+  poppler-utils qpdf python3-ezdxf chromium linuxcnc-uspace
 )
 preset=default
 if [ "${CI:-}" = true ]; then

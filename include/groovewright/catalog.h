@@ -20,6 +20,7 @@
 #include "groovewright/base/quantity.h"
 #include "groovewright/base/typeface.h"
 #include "groovewright/base/units.h"
+#include "groovewright/nc.h"
 
 namespace groovewright::catalog {
 
@@ -195,6 +196,7 @@ struct Catalog {
   std::vector<Key> keys;
   std::map<std::string, Printer> printers;
   std::map<std::string, Plastic> plastics;
+  std::map<std::string, nc::Dialect> dialects;   ///< of controls
   std::map<std::string, Texts> texts;            ///< by language; where there are any, English is among them
   std::map<std::string, Texts> drive_texts;      ///< of the pages of a drive; the same
   std::map<std::string, Sourced> rules;          ///< limits of the shop; mm, degrees or plain, by `rule_measures`
@@ -243,8 +245,8 @@ struct Catalog {
 /// Reads data files into a catalogue; a later file's entry replaces an earlier one of the same id, so a person's own
 /// come last (rows of own keys are looked at first; own rules can only change those of the first file of rules). The
 /// first key of a file says its kind: groove, belt, material, finish, fits, tolerances, threads, keys, rules,
-/// lettering, typeface, printer, plastic, texts and drive_text (which change what English says, in their language).
-/// nullopt if and only if a problem was added; each carries its place.
+/// lettering, typeface, printer, plastic, dialect, texts and drive_text (which change what English says, in their
+/// language). nullopt if and only if a problem was added; each carries its place.
 [[nodiscard]] std::optional<Catalog> read_catalog(std::span<const TextFile> files, Diagnostics& diagnostics);
 
 }  // namespace groovewright::catalog

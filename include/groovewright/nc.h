@@ -4,6 +4,7 @@
 // Lengths mm. A lathe's x is a radius here, whatever its text says; z runs along the spindle, away from the chuck.
 #pragma once
 
+#include <cstddef>
 #include <map>
 #include <optional>
 #include <string>
@@ -25,29 +26,35 @@ struct Point {
 enum class Turn { cw, ccw };  ///< spindle: M3 is cw, seen along the spindle from behind it
 enum class Plane { xy, zx };  ///< G17 (mill), G18 (lathe)
 
+/// Long ones are cut into several lines; what controls can't show becomes "?", brackets of comments square ones.
 struct Comment {
   std::string text;
 };
-/// A number that the machinist may change at the top of the program: "#1 = 0.000 (groove diameter, …)".
+/// A number that the machinist may change: "#1 = 0.000 (groove diameter, …)". All stand at the top of the program,
+/// wherever the script has them. Numbers 1 to 4999.
 struct Parameter {
   int number = 1;
   double value = 0;
   std::string note;
 };
 /// From here on moves are shifted by parameters: x by the one, z by the other; 0 for neither. A parameter for x is a
-/// change of diameter where the dialect writes diameters, and its note says so.
+/// change of diameter where the dialect writes diameters, and its note says so. The next move is no arc.
 struct Correction {
   int x = 0, z = 0;
 };
+/// At `Script::safe`: the way there is the writer's and must be free (mill: Z first). Spindle and coolant stop; speed
+/// and feed must be given again. Numbers from 1.
 struct ToolChange {
   int number = 0;
   std::string name;
 };
+/// Written in whole revolutions.
 struct SpindleSpeed {
   double rpm = 0;
   Turn turn = Turn::cw;
 };
-/// Constant surface speed; never faster than `max_rpm`. A dialect without it gets revolutions written out.
+/// Constant surface speed; never faster than `max_rpm`. A dialect without it gets revolutions written out, each move's
+/// by the larger of its ends.
 struct SurfaceSpeed {
   double m_per_min = 0, max_rpm = 0;
   Turn turn = Turn::cw;
@@ -62,6 +69,7 @@ struct FeedPerMinute {
 struct Coolant {
   bool on = true;
 };
+/// A lathe's y is not used.
 struct Rapid {
   Point to;
 };
@@ -78,9 +86,10 @@ struct Dwell {
   double seconds = 0;
 };
 /// A hole along z at (at.x, at.y), from clearance height `clear` to `bottom`; back to `clear`. `peck` > 0: in pecks.
-/// `pitch` > 0: a thread is tapped. A dialect without the cycle gets the moves written out.
+/// `pitch` > 0: a thread is tapped, at a speed given by revolutions. A dialect without the cycle gets the moves written
+/// out: a tap is fed in, turned back and fed out, for a holder that floats.
 struct Cycle {
-  Point at;  ///< z is not used
+  Point at{};  ///< z is not used
   double clear = 0, bottom = 0, peck = 0, pitch = 0, dwell = 0;
 };
 using Command = std::variant<Comment, Parameter, Correction, ToolChange, SpindleSpeed, SurfaceSpeed, SpindleStop,
@@ -99,12 +108,25 @@ struct Dialect {
   std::string id, name, source;
   bool lathe_diameters = true;  ///< X is a diameter in a lathe's text (G7); I stays a radius
   int decimals = 4;
-  /// Function -> pattern with {placeholders}; one that is missing is written out in words that all controls have. See
-  /// the data files for the functions.
+  /// Function -> pattern with {placeholders}; one that is missing is written out in words that all controls have. A
+  /// word G… beyond those of NIST IR 6556 is understood by `trace` if and only if a pattern holds it.
   std::map<std::string, std::string, std::less<>> words;
 };
+/// A function that a dialect may have: which placeholders its pattern must and may hold.
+struct Function {
+  std::string_view name;
+  std::vector<std::string_view> due, allowed;
+  std::string_view example;
+};
+/// By name.
+[[nodiscard]] const std::vector<Function>& functions();
+/// What is wrong with a pattern of `function`, "" where nothing is. Requires: one of `functions()`.
+[[nodiscard]] std::string pattern_fault(std::string_view function, std::string_view pattern);
+inline constexpr int kLeastDecimals = 3, kMostDecimals = 6;  ///< of a dialect: with fewer, arcs' radii could differ
 
-/// The program's text, lines ending in "\n". Same script, same bytes. Requires: finite numbers.
+/// The program's text, lines ending in "\n". Same script, same bytes. Rounded points keep an arc's two radii within
+/// `kArcRadii`. Requires: finite numbers; a spindle that turns and a feed before each move in metal (since the last
+/// change of tools), speeds and feeds above zero, arcs with equal radii, holes with clear > bottom.
 [[nodiscard]] std::string write(const Script& script, const Dialect& dialect);
 
 // ---- what a text says ----
@@ -123,7 +145,10 @@ struct Program {
   std::string name;  ///< the text's, as given
   std::vector<Block> blocks;
 };
-/// Letters, numbers, parameters and expressions; no meaning. nullopt, with each mistake's line, where the text is none.
+inline constexpr std::size_t kMaxProgramBytes = 1 << 24;
+/// Letters, numbers, parameters and expressions; no meaning. NIST IR 6556, and comments behind ";". Blocks that begin
+/// with "/" are read: the switch that skips them is taken to be off. A parameter must be set before it is used, for its
+/// value would be what another program left. nullopt, with each mistake's line, where the text is none.
 [[nodiscard]] std::optional<Program> read(std::string_view name, std::string_view text, Diagnostics& diagnostics);
 
 /// The machine's state while it moves.
@@ -147,7 +172,8 @@ struct Move {
   Spindle spindle;
 };
 /// What is wrong with a text as a program: two codes of one modal group in a block, an arc whose radii differ by more
-/// than 0.002 mm, a feed move without feed or with the spindle at rest …
+/// than 0.002 mm, a feed move without feed or with the spindle at rest, a word that leads to a place that the text does
+/// not tell (G28, G30, G53, G55 and up, G92), a program without end …
 struct Fault {
   int line = 0;
   std::string says;
@@ -157,7 +183,9 @@ struct Trace {
   std::vector<Move> moves;  ///< in order; cycles in single moves
   std::vector<Fault> faults;
 };
-/// Runs the blocks through the language's modal state.
+/// Runs the blocks through the language's modal state, in the order of execution of NIST IR 6556. It begins in G17,
+/// G21, G90, G94. Where the machine stands is unknown until rapids have told all axes (a lathe: X and Z): the move that
+/// tells the last one begins where it ends. M6 stops the spindle. Repeated holes, G91 in cycles: refused as faults.
 [[nodiscard]] Trace trace(const Program& program, const Dialect& dialect);
 
 inline constexpr double kArcRadii = 0.002;  ///< mm: how far an arc's two radii may differ (NIST IR 6556)

@@ -14,6 +14,7 @@
 #include "groovewright/catalog.h"
 #include "groovewright/yaml.h"
 #include "lettering.h"
+#include "read_dialect.h"
 #include "read_print.h"
 #include "texts.h"
 #include "typeface.h"
@@ -490,6 +491,7 @@ constexpr FileKind kFileKinds[] = {
     {"keys", "DIN 6885-1", read_keys},
     {"printer", "bench-220", [](Fields& f, const Heading& h, Catalog& c) { c.printers[h.id] = read_printer(f, h.id); }},
     {"plastic", "pla", [](Fields& f, const Heading& h, Catalog& c) { c.plastics[h.id] = read_plastic(f, h.id); }},
+    {"dialect", "lathe", [](Fields& f, const Heading& h, Catalog& c) { c.dialects[h.id] = read_dialect(f, h.id); }},
     {"texts", "en", [](Fields& f, const Heading& h, Catalog& c) { read_texts(f, h.id, kDrawingTexts, c); }},
     {"drive_text", "en", [](Fields& f, const Heading& h, Catalog& c) { read_texts(f, h.id, kDriveTexts, c); }},
     {"rules", "shop", read_rules},

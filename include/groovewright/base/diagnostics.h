@@ -51,6 +51,13 @@ enum class Code : int {
   // 3xx: command line and disk (cli)
   usage = 301,
   same_name_twice = 302,
+  // 4xx: programs of machine tools (nc)
+  nc_not_a_text = 401,  // control characters, too large
+  nc_word = 402,        // no letter, a letter that is none, a word twice
+  nc_number = 403,
+  nc_expression = 404,
+  nc_parameter = 405,
+  nc_comment = 406,
   // 5xx: the shop (toolpath)
   no_tool = 501,          // none of the shop's tools reaches or fits
   stock_too_small = 502,  // bar or blank

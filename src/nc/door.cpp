@@ -1,1 +1,0 @@
-#include "groovewright/nc.h"  // the door must compile on its own
