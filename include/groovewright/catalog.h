@@ -20,6 +20,7 @@
 #include "groovewright/base/quantity.h"
 #include "groovewright/base/typeface.h"
 #include "groovewright/base/units.h"
+#include "groovewright/catalog/shop.h"
 #include "groovewright/nc.h"
 
 namespace groovewright::catalog {
@@ -197,6 +198,7 @@ struct Catalog {
   std::map<std::string, Printer> printers;
   std::map<std::string, Plastic> plastics;
   std::map<std::string, nc::Dialect> dialects;   ///< of controls
+  Shop shop;                                     ///< machines, chucks, tools, cutting data: catalog/shop.h
   std::map<std::string, Texts> texts;            ///< by language; where there are any, English is among them
   std::map<std::string, Texts> drive_texts;      ///< of the pages of a drive; the same
   std::map<std::string, Sourced> rules;          ///< limits of the shop; mm, degrees or plain, by `rule_measures`
@@ -231,8 +233,8 @@ struct Catalog {
 
 /// The data files that the program carries, by path below `profiles/`. Sorted by name. What has an id stands in a file
 /// of that name: "grooves/PK.yaml", "belts/PK.yaml", "materials/steel-4140.yaml", "finishes/none.yaml",
-/// "texts/en.yaml", "drive_texts/en.yaml"; the tables are "iso286.yaml", "iso2768.yaml", "keys.yaml", "lettering.yaml",
-/// "threads.yaml", "typeface.yaml" and "rules.yaml".
+/// "texts/en.yaml", "drive_texts/en.yaml", "machines/mill-400.yaml"; the tables are "iso286.yaml", "iso2768.yaml",
+/// "keys.yaml", "lettering.yaml", "threads.yaml", "typeface.yaml" and "rules.yaml".
 [[nodiscard]] std::span<const TextFile> built_in_files();
 /// The ids of the built-in files in a folder of `profiles/` ("materials"), sorted: nothing is parsed.
 [[nodiscard]] std::vector<std::string> built_in_ids(std::string_view folder);
@@ -245,8 +247,9 @@ struct Catalog {
 /// Reads data files into a catalogue; a later file's entry replaces an earlier one of the same id, so a person's own
 /// come last (rows of own keys are looked at first; own rules can only change those of the first file of rules). The
 /// first key of a file says its kind: groove, belt, material, finish, fits, tolerances, threads, keys, rules,
-/// lettering, typeface, printer, plastic, dialect, texts and drive_text (which change what English says, in their
-/// language). nullopt if and only if a problem was added; each carries its place.
+/// lettering, typeface, printer, plastic, machine, chuck, dialect, turning_tools, milling_tools, cutting, texts and drive_text
+/// (which change what English says, in their language). nullopt if and only if a problem was added; each carries its
+/// place.
 [[nodiscard]] std::optional<Catalog> read_catalog(std::span<const TextFile> files, Diagnostics& diagnostics);
 
 }  // namespace groovewright::catalog

@@ -28,6 +28,7 @@ using spec::MarkPlace;
 using spec::Projection;
 using spec::Sheet;
 using spec::Side;
+using spec::StockForm;
 
 /// A settled number and who settled it: "spec", or the rule or standard behind the default.
 struct Settled {
@@ -255,6 +256,16 @@ struct DrawingWish {
   [[nodiscard]] Projection projection_on(Sheet chosen) const;
 };
 
+/// What the document says about how the part is made; what is empty is for the planner of programs to choose. Whether
+/// the shop has what is named is judged where the shop's data are read.
+struct Machining {
+  Place place;  ///< line 0 where the document says nothing
+  spec::Word lathe, mill, chuck;
+  spec::Maybe<StockForm> form;
+  spec::Length diameter, length, bore;            ///< of the stock; length: of a blank, or of a bar's piece
+  std::vector<spec::Written<std::string>> tools;  ///< only these may be used; empty: all
+};
+
 struct Part {
   std::string file;
   std::string name, title, revision;
@@ -273,6 +284,7 @@ struct Part {
   std::string speed_reason;
   std::optional<Damper> damper;
   DrawingWish drawing;
+  Machining machining;
   bool pmi = false;                                              ///< the STEP model carries the main limits
   std::optional<Settled> balance_grade;                          ///< ISO 21940-11, mm/s
   std::map<std::string, catalog::Sourced> limits;                ///< the shop's rules, by id

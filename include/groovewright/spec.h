@@ -24,6 +24,7 @@ inline constexpr int kMaxPatterns = 8;
 inline constexpr int kMaxTeeth = 120;
 inline constexpr int kMaxWord = 512;                          ///< bytes of a text
 inline constexpr int kMaxDrawingRows = 12;                    ///< revisions; notes
+inline constexpr int kMaxTools = 64;                          ///< named in one document
 inline constexpr double kMinLength = 1e-3, kMaxLength = 1e4;  ///< mm
 
 template <class T>
@@ -49,6 +50,7 @@ enum class MarkPlace { front, rear, front_edge, rear_edge };
 enum class ZeroReference { keyway, dowel, hole, top };
 enum class Sheet { a4, a3, a2, a1, ansi_a, ansi_b, ansi_c, ansi_d };
 enum class Projection { first, third };
+enum class StockForm { bar, blank };
 enum class GeneralTolerance { iso_22081, iso_2768_f, iso_2768_m, iso_2768_c };
 
 /// A value and the word that stands for it in a document.
@@ -262,6 +264,18 @@ struct StepModel {
   Place place;
   Flag pmi;
 };
+/// What the part is made from.
+struct Stock {
+  Place place;
+  Maybe<StockForm> form;
+  Length diameter, length, bore;
+};
+struct Machining {
+  Place place;
+  Word lathe, mill, chuck;
+  std::optional<Stock> stock;
+  std::vector<Written<std::string>> tools;  ///< only these may be used; none: all
+};
 struct Balance {
   Place place;
   Maybe<double> grade;  ///< mm/s
@@ -282,6 +296,7 @@ struct Pulley {
   Maybe<Damper> damper;
   std::optional<Drawing> drawing;
   std::optional<StepModel> step;
+  std::optional<Machining> machining;
   std::optional<Balance> balance;
 };
 
@@ -293,7 +308,7 @@ struct Pulley {
 
 /// Names that a document may take from the catalogue.
 struct Names {
-  std::vector<std::string> sections, materials, finishes, fits, threads, languages;
+  std::vector<std::string> sections, materials, finishes, fits, threads, languages, machines, chucks;
 };
 
 /// JSON Schema (draft 2020-12) of the pulley document, from the same description that the reader uses. `known` are

@@ -19,8 +19,8 @@
 
 namespace groovewright::toolpath {
 
-/// A lathe tool in the half plane, about its nose's centre (grooving: the centre of its left corner; a drill: its
-/// point). Paths closed, ccw, convex.
+/// A lathe tool in the half plane, about its nose's centre (a blade: the centre of its left corner's, axial: of
+/// the one at the axis; a drill: its point). Paths closed, ccw, convex.
 struct Shape {
   std::vector<plane::Path> cutting, holder;
   /// The point that programs steer, seen from the nose's centre: the imaginary tip, where both tangents of the nose
@@ -104,9 +104,6 @@ struct Plan {
 [[nodiscard]] double spindle_speed(double m_per_min, double diameter, double max_rpm);
 /// Power at the spindle, W: v f a kc / 60. v in m/min, f and a in mm, kc in N/mm².
 [[nodiscard]] double cutting_power(double m_per_min, double feed, double depth, double specific_force);
-/// Torque that the machine has at this speed, N m: by its curve and its power.
-[[nodiscard]] double torque_at(const catalog::Machine& machine, double rpm);
-
 /// Plans and writes all programs. nullopt where the shop can't make the part; then `diagnostics` says which tool, stock
 /// or machine would do.
 [[nodiscard]] std::optional<Plan> plan(const part::Part& part, const section::Section& section, const Choice& choice,

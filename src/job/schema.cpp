@@ -35,7 +35,9 @@ spec::Names names() {
           .finishes = catalog::built_in_ids("finishes"),
           .fits = catalog.fit_names(),
           .threads = by_size(catalog.threads),
-          .languages = catalog::built_in_ids("texts")};
+          .languages = catalog::built_in_ids("texts"),
+          .machines = catalog::built_in_ids("machines"),
+          .chucks = catalog::built_in_ids("chucks")};
 }
 
 }  // namespace

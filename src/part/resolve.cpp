@@ -36,6 +36,7 @@ Part settled(const spec::Pulley& pulley, const catalog::Catalog& catalog, Diagno
   if (pulley.damper) part.damper = pulley.damper->value;
 
   part.drawing = settle_drawing(pulley.drawing, part.holes, settler);
+  part.machining = settle_machining(pulley.machining, settler);
   part.revision = settle_revision(pulley.revision, part.drawing.revisions, settler);
   if (pulley.step) part.pmi = value_or(pulley.step->pmi, false);
   if (pulley.balance) part.balance_grade = from_spec(*pulley.balance->grade);

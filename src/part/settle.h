@@ -103,6 +103,8 @@ struct PlacedHub {
 /// Requires: the holes are settled.
 [[nodiscard]] DrawingWish settle_drawing(const std::optional<spec::Drawing>& drawing,
                                          const std::vector<HolePattern>& holes, const Settler& settler);
+/// Tells where the stock can't be.
+[[nodiscard]] Machining settle_machining(const std::optional<spec::Machining>& written, const Settler& settler);
 /// The part's own revision, or the last of the drawing's table; "" where neither is given.
 [[nodiscard]] std::string settle_revision(const spec::Word& written, const std::vector<Revision>& table,
                                           const Settler& settler);

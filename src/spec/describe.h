@@ -25,6 +25,7 @@ inline constexpr std::array kMarkPlaces{Choice{"front", MarkPlace::front}, Choic
 inline constexpr std::array kZeroReferences{Choice{"keyway", ZeroReference::keyway},
                                             Choice{"dowel", ZeroReference::dowel}, Choice{"hole", ZeroReference::hole},
                                             Choice{"top", ZeroReference::top}};
+inline constexpr std::array kStockForms{Choice{"bar", StockForm::bar}, Choice{"blank", StockForm::blank}};
 inline constexpr std::array kProjections{Choice{"first", Projection::first}, Choice{"third", Projection::third}};
 
 // Each `describe` names the keys of one map. `V` is Reader or SchemaWriter; both offer the same calls.
@@ -310,6 +311,23 @@ void describe(V& v, StepModel& s) {
 }
 
 template <class V>
+void describe(V& v, Stock& s) {
+  v.choice("form", s.form, kStockForms, "a bar that goes through the chuck, or a sawn blank");
+  v.length("diameter", s.diameter, "outside; the next usual one where none is given");
+  v.length("length", s.length, "of a blank, or of a bar's piece");
+  v.length("bore", s.bore, "of a ring or tube; full where none is given");
+}
+
+template <class V>
+void describe(V& v, Machining& s) {
+  v.named("lathe", s.lathe, &Names::machines, "as listed by `groovewright list machines`");
+  v.named("mill", s.mill, &Names::machines, "for holes, as listed by `groovewright list machines`");
+  v.named("chuck", s.chuck, &Names::chucks, "of the lathe, as listed by `groovewright list chucks`");
+  v.object("stock", s.stock, "what the part is made from");
+  v.words("tools", s.tools, 1, kMaxTools, "use these only, as listed by `groovewright list tools`");
+}
+
+template <class V>
 void describe(V& v, Balance& s) {
   v.grade("grade", s.grade, kBalanceGrades, "ISO 21940-11 balance quality, mm/s, as 6.3 or G6.3");
   v.required({"grade"});
@@ -334,6 +352,7 @@ void describe(V& v, Pulley& s) {
   v.choice("damper", s.damper, kDampers, "for a crank pulley: what becomes of the torsional damper");
   v.object("drawing", s.drawing, "the drawing for a supplier");
   v.object("step", s.step, "the solid model");
+  v.object("machining", s.machining, "how it is made: machines, chuck, stock, tools");
   v.object("balance", s.balance, "how well it must be balanced");
   v.required({"pulley", "material", "rims", "body", "hub"});
 }

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -13,22 +14,24 @@ using plane::Path;
 using plane::Vec2;
 
 constexpr double kPi = std::numbers::pi;
-constexpr double kFarUp = 120;  // mm: a holder counts as that long
-constexpr double kFarBack = 40;
-
 Path box(double x0, double y0, double x1, double y1) {
-  return {plane::straight({x0, y0}, {x1, y0}), plane::straight({x1, y0}, {x1, y1}), plane::straight({x1, y1}, {x0, y1}),
-          plane::straight({x0, y1}, {x0, y0})};
+  return {plane::straight({x0, y0}, {x1, y0}), plane::straight({x1, y0}, {x1, y1}),
+          plane::straight({x1, y1}, {x0, y1}), plane::straight({x0, y1}, {x0, y0})};
+}
+
+Path closed(const std::vector<Vec2>& corners) {
+  Path out;
+  for (std::size_t i = 0; i < corners.size(); ++i)
+    out.push_back(plane::straight(corners[i], corners[(i + 1) % corners.size()]));
+  return out;
 }
 
 /// Every point through `f`, which mirrors the plane or swaps its axes: the path then runs the other way round.
 template <typename F>
 Path flipped(const Path& path, F f) {
   Path out;
-  for (auto edge = path.rbegin(); edge != path.rend(); ++edge) {
-    const Edge::Turn turn = edge->turn;  // mirrored once, travelled backwards: the same sense
-    out.push_back({f(edge->b), f(edge->a), turn, f(edge->centre)});
-  }
+  for (auto edge = path.rbegin(); edge != path.rend(); ++edge)
+    out.push_back({f(edge->b), f(edge->a), edge->turn, f(edge->centre)});  // mirrored, travelled backwards: same sense
   return out;
 }
 template <typename F>
@@ -39,82 +42,103 @@ void flip(Shape& shape, F f) {
 }
 
 Vec2 along(double angle) { return {std::cos(angle), std::sin(angle)}; }
+Vec2 left_of(Vec2 v) { return {-v.y, v.x}; }
 
-/// A wedge with a round nose that points to the axis and feeds to the left.
-Path wedge(double main, double included, double nose, double edge) {
-  const double other = main - included;
-  const Vec2 first = along(main + kPi / 2), last = along(other - kPi / 2);
-  const Vec2 from = nose * first, to = nose * last;
-  const Vec2 up = from + edge * along(main), out = to + edge * along(other);
-  return {{from, to, Edge::Turn::ccw, {0, 0}},
-          plane::straight(to, out),
-          plane::straight(out, up),
-          plane::straight(up, from)};
-}
+/// The two edges of an insert with one nose, which points to the axis and feeds to the left.
+struct Wedge {
+  explicit Wedge(const TurningTool& t)
+      : nose(t.nose_radius), main(along(kPi - t.edge_angle.rad())),
+        other(along(kPi - t.edge_angle.rad() - t.included.rad())),
+        corner((-t.nose_radius / std::sin(t.included.rad() / 2)) *
+               along(kPi - t.edge_angle.rad() - t.included.rad() / 2)) {}
 
-/// A square nose of `width` with rounded corners, its left corner's centre at (0, 0), that points to the axis.
-Path blade(double width, double corner, double height) {
-  const double right = width - 2 * corner;
-  Path out;
-  out.push_back({{-corner, 0}, {0, -corner}, Edge::Turn::ccw, {0, 0}});
-  if (right > plane::kCoincident) out.push_back(plane::straight({0, -corner}, {right, -corner}));
-  out.push_back({{right, -corner}, {right + corner, 0}, Edge::Turn::ccw, {right, 0}});
-  out.push_back(plane::straight({right + corner, 0}, {right + corner, height}));
-  out.push_back(plane::straight({right + corner, height}, {-corner, height}));
-  out.push_back(plane::straight({-corner, height}, {-corner, 0}));
-  return out;
-}
+  [[nodiscard]] Path insert(double edge) const {
+    const Vec2 from = nose * left_of(main), to = -nose * left_of(other);
+    const Vec2 up = corner + edge * main, out = corner + edge * other;
+    return {{from, to, Edge::Turn::ccw, {0, 0}}, plane::straight(to, out), plane::straight(out, up),
+            plane::straight(up, from)};
+  }
+  /// Between the two edges, each moved inwards by `relief`, and within the box; nothing where that is empty.
+  [[nodiscard]] Path within(double relief, Vec2 low, Vec2 high) const {
+    std::vector<Vec2> region{low, {high.x, low.y}, high, {low.x, high.y}};
+    region = beside(region, corner - relief * left_of(main), -1.0 * left_of(main));
+    region = beside(region, corner + relief * left_of(other), left_of(other));
+    return region.size() < 3 ? Path{} : closed(region);
+  }
+
+  double nose;
+  Vec2 main, other, corner;
+
+ private:
+  /// The convex region on the side of the line through `p` to which `inwards` points.
+  static std::vector<Vec2> beside(const std::vector<Vec2>& region, Vec2 p, Vec2 inwards) {
+    std::vector<Vec2> out;
+    for (std::size_t i = 0; i < region.size(); ++i) {
+      const Vec2 a = region[i], b = region[(i + 1) % region.size()];
+      const double at_a = plane::dot(a - p, inwards), at_b = plane::dot(b - p, inwards);
+      if (at_a >= 0) out.push_back(a);
+      if ((at_a < 0) != (at_b < 0)) out.push_back(a + (at_a / (at_a - at_b)) * (b - a));
+    }
+    return out;
+  }
+};
+
+constexpr double kFar = 1e3;
 
 Shape outside(const TurningTool& t) {
-  const double r = t.nose_radius;
+  const Wedge wedge(t);
   Shape out;
-  out.cutting.push_back(wedge(kPi - t.edge_angle.rad(), t.included.rad(), r, t.edge_length));
-  const double left = t.hand == TurningTool::Hand::neutral ? -t.holder_width / 2 : t.holder_offset - r;
-  out.holder.push_back(box(left, t.reach - r, left + t.holder_width, kFarUp));
-  out.steered = t.hand == TurningTool::Hand::neutral ? Vec2{0, -r} : Vec2{-r, -r};
-  return out;
-}
-
-Shape round(const TurningTool& t) {
-  const double r = t.nose_radius;
-  Shape out;
-  out.cutting.push_back(plane::circle({0, 0}, r));
-  out.cutting.push_back(box(-t.holder_width / 2, 0, t.holder_width / 2, t.reach - r));
-  out.steered = {0, -r};
-  return out;
-}
-
-Shape grooving(const TurningTool& t) {
-  const double r = t.nose_radius;
-  Shape out;
-  out.cutting.push_back(blade(t.width, r, t.reach - r));
-  out.holder.push_back(box(t.holder_offset - r, t.reach - r, t.holder_offset - r + t.holder_width, kFarUp));
-  out.steered = {-r, -r};
+  out.cutting.push_back(wedge.insert(t.edge_length));
+  const double near = t.holder_offset;
+  if (Path body = wedge.within(t.holder_relief, {near, -kFar}, {near + t.holder_width, t.overhang}); !body.empty())
+    out.holder.push_back(std::move(body));
+  out.steered = t.hand == TurningTool::Hand::neutral ? Vec2{0, -t.nose_radius} : Vec2{-t.nose_radius, -t.nose_radius};
   return out;
 }
 
 /// A bar along the axis; its nose points away from the axis and feeds to the left.
 Shape boring(const TurningTool& t) {
-  Shape out = outside(t);
-  out.holder.clear();
+  const Wedge wedge(t);
+  Shape out;
+  out.cutting.push_back(wedge.insert(t.edge_length));
+  const double near = -t.nose_radius + t.holder_offset;
+  if (Path bar = wedge.within(t.holder_relief, {-kFar, near}, {t.overhang, near + t.holder_width}); !bar.empty())
+    out.holder.push_back(std::move(bar));
+  out.steered = {-t.nose_radius, -t.nose_radius};
   flip(out, [](Vec2 p) { return Vec2{p.x, -p.y}; });
-  const double r = t.nose_radius, top = r - t.holder_offset;
-  out.holder.push_back(box(t.edge_length / 2, top - t.holder_width, t.overhang, top));
   return out;
 }
 
+/// A square nose with rounded corners, or a round one, that points to the axis; about its left corner's centre.
+Shape blade(const TurningTool& t) {
+  const double r = t.nose_radius, right = t.width - 2 * r, top = t.edge_length - r;
+  Path front{{{-r, 0}, {0, -r}, Edge::Turn::ccw, {0, 0}}};
+  if (right > plane::kCoincident) front.push_back(plane::straight({0, -r}, {right, -r}));
+  front.push_back({{right, -r}, {right + r, 0}, Edge::Turn::ccw, {right, 0}});
+  if (top > plane::kCoincident) {
+    front.push_back(plane::straight({right + r, 0}, {right + r, top}));
+    front.push_back(plane::straight({right + r, top}, {-r, top}));
+    front.push_back(plane::straight({-r, top}, {-r, 0}));
+  } else {
+    front.push_back(plane::straight({right + r, 0}, {-r, 0}));
+  }
+  Shape out;
+  out.cutting.push_back(std::move(front));
+  const double relief = t.holder_relief, body = -r + t.holder_offset;
+  out.holder.push_back(box(-r + relief, std::max(top, 0.0), right + r - relief, t.reach - r));
+  out.holder.push_back(box(body, t.reach - r, body + t.holder_width, t.overhang - r));
+  out.steered = right > plane::kCoincident ? Vec2{-r, -r} : Vec2{0, -r};
+  return out;
+}
+
+/// On the axis; the steered point is its point.
 Shape drill(const TurningTool& t) {
   const double r = t.width / 2, tip = r / std::tan(t.point.rad() / 2);
   Shape out;
-  const Vec2 point{0, 0}, shoulder{tip, r}, end{t.reach, r}, back{t.reach, 0};
-  out.cutting.push_back({plane::straight(point, back), plane::straight(back, end), plane::straight(end, shoulder),
-                         plane::straight(shoulder, point)});
-  out.holder.push_back(box(t.reach, 0, t.reach + kFarBack, r + 5));
+  out.cutting.push_back(closed({{0, 0}, {t.edge_length, 0}, {t.edge_length, r}, {tip, r}}));
+  out.holder.push_back(box(t.edge_length, 0, t.overhang, r));
+  if (t.holder_width > 0) out.holder.push_back(box(t.overhang, 0, t.overhang + 40, t.holder_width / 2));
   return out;
-}
-
-bool points_along_axis(const TurningTool& t) {
-  return t.use == TurningTool::Use::face_grooving || t.use == TurningTool::Use::face_profiling;
 }
 
 }  // namespace
@@ -122,20 +146,13 @@ bool points_along_axis(const TurningTool& t) {
 Shape shape(const TurningTool& tool, bool steers_nose_centre) {
   using Use = TurningTool::Use;
   Shape out;
-  switch (tool.use) {
-    case Use::drilling:
-      return drill(tool);
-    case Use::boring:
-      out = boring(tool);
-      break;
-    case Use::grooving:
-    case Use::face_grooving:
-      out = grooving(tool);
-      break;
-    default:
-      out = tool.included.rad() == 0 ? round(tool) : outside(tool);
+  if (tool.use == Use::drilling || tool.use == Use::centre) return drill(tool);
+  if (tool.use == Use::boring) {
+    out = boring(tool);
+  } else {
+    out = tool.included.rad() > 0 ? outside(tool) : blade(tool);
+    if (tool.axial) flip(out, [](Vec2 p) { return Vec2{p.y, p.x}; });
   }
-  if (points_along_axis(tool)) flip(out, [](Vec2 p) { return Vec2{p.y, p.x}; });
   if (tool.hand == TurningTool::Hand::left) flip(out, [](Vec2 p) { return Vec2{-p.x, p.y}; });
   if (steers_nose_centre) out.steered = {0, 0};
   return out;
@@ -149,20 +166,6 @@ double spindle_speed(double m_per_min, double diameter, double max_rpm) {
 
 double cutting_power(double m_per_min, double feed, double depth, double specific_force) {
   return m_per_min * feed * depth * specific_force / 60;
-}
-
-double torque_at(const catalog::Machine& machine, double rpm) {
-  const double by_power = machine.power / (rpm * 2 * kPi / 60);
-  double by_curve = by_power;
-  const auto& curve = machine.torques;
-  if (!curve.empty()) {
-    by_curve = rpm >= curve.back().rpm ? curve.back().torque * curve.back().rpm / rpm : curve.front().torque;
-    for (std::size_t i = 1; i < curve.size(); ++i) {
-      const auto &a = curve[i - 1], &b = curve[i];
-      if (rpm >= a.rpm && rpm < b.rpm) by_curve = a.torque + (b.torque - a.torque) * (rpm - a.rpm) / (b.rpm - a.rpm);
-    }
-  }
-  return std::min(by_power, by_curve);
 }
 
 }  // namespace groovewright::toolpath

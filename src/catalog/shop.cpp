@@ -1,0 +1,31 @@
+#include "groovewright/catalog/shop.h"
+
+#include <algorithm>
+#include <iterator>
+#include <numbers>
+
+#include "groovewright/base/broken.h"
+
+namespace groovewright::catalog {
+
+double Machine::torque_at(double rpm) const {
+  require(rpm > 0 && power > 0, "Machine::torque_at: a machine with power, and it turns");
+  const double most = power / (rpm * std::numbers::pi / 30);
+  if (torques.empty()) return most;
+  const auto above = std::find_if(torques.begin(), torques.end(), [&](const Torque& t) { return t.rpm >= rpm; });
+  if (above == torques.begin()) return std::min(most, above->torque);
+  const Torque& below = *std::prev(above);
+  if (above == torques.end()) return std::min(most, below.torque * below.rpm / rpm);
+  const double part = (rpm - below.rpm) / (above->rpm - below.rpm);
+  return std::min(most, below.torque + part * (above->torque - below.torque));
+}
+
+const CuttingData* Shop::cutting_for(std::string_view material) const {
+  const CuttingData* best = nullptr;
+  for (const auto& [id, data] : cutting) {
+    if (material.starts_with(id) && (best == nullptr || id.size() > best->id.size())) best = &data;
+  }
+  return best;
+}
+
+}  // namespace groovewright::catalog
