@@ -25,12 +25,14 @@ Vec2 farthest(const std::vector<Polygon>& loops) {
 }  // namespace
 
 Conditions conditions(const Plan& plan, const std::string& work, const catalog::TurningTool& tool) {
-  const auto& works = plan.cutting.works;
-  const auto found = works.find(work);
-  const auto& data = found != works.end() ? found->second : works.at("rough");
+  const auto& data = plan.cutting.works.find(work)->second;  // the catalogue holds all works
   Conditions c{data.speed, data.feed, data.depth};
-  if (tool.max_feed > 0) c.feed = std::min(c.feed, tool.max_feed);
-  if (tool.max_depth_of_cut > 0) c.depth = std::min(c.depth, tool.max_depth_of_cut);
+  const bool on_axis = tool.use == catalog::TurningTool::Use::drilling || tool.use == catalog::TurningTool::Use::centre;
+  if (on_axis) c.feed *= tool.width;
+  c.feed = std::clamp(c.feed, tool.min_feed, std::max(tool.min_feed, tool.max_feed));
+  if (on_axis) return c;
+  const bool blade = tool.included.rad() == 0;
+  c.depth = blade ? tool.max_depth_of_cut : std::min(c.depth, tool.max_depth_of_cut);
   const double power = cutting_power(c.speed, c.feed, c.depth, plan.cutting.specific_force);
   const double most = kPowerShare * plan.lathe.power;
   if (power > most) c.depth *= most / power;
@@ -77,9 +79,7 @@ void Bench::begin(const std::string& name, const catalog::TurningTool& tool, con
     steered_ = shape(tool, plan_.lathe.steers_nose_centre).steered;
     home_ = home_for(tool);
   }
-  // Sense of rotation: a right-hand tool in front of the axis cuts with the spindle turning backwards.
-  const bool left = tool.hand == catalog::TurningTool::Hand::left;
-  const nc::Turn turn = plan_.lathe.rear_turret != left ? nc::Turn::cw : nc::Turn::ccw;
+  constexpr nc::Turn turn = nc::Turn::cw;  // every tool lies so, whatever its hand and the turret's side
   if (tool.use == catalog::TurningTool::Use::drilling) {
     add(nc::SpindleSpeed{spindle_speed(c.speed, tool.width, turning_.max_rpm), nc::Turn::cw});
   } else {

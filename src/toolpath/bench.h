@@ -14,7 +14,7 @@ namespace groovewright::toolpath {
 struct Conditions {
   double speed = 0, feed = 0, depth = 0;
 };
-/// Cutting data `work` (or the data's `rough` where it has none) within what the tool bears and the machine's power.
+/// Cutting data of one of `catalog::kWorks`, within what the tool bears and the machine's power.
 [[nodiscard]] Conditions conditions(const Plan& plan, const std::string& work, const catalog::TurningTool& tool);
 
 inline constexpr double kAllowance = 0.3;    ///< mm left by roughing

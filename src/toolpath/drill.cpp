@@ -121,13 +121,12 @@ class Driller {
     return plan_.mill_stations.back().number;
   }
 
-  /// Feed a turn comes from the data of `work`, a share of the diameter where it has none.
+  /// Feeds of the data are shares of the diameter.
   void begin(const std::string& name, const MillingTool& t, const std::string& work) {
-    const auto found = plan_.cutting.works.find(work);
-    const auto& data = found != plan_.cutting.works.end() ? found->second : plan_.cutting.works.at("drill");
+    const auto& data = plan_.cutting.works.find(work)->second;  // the catalogue holds all works
     const double rpm = spindle_speed(data.speed, t.diameter, plan_.mill.max_rpm);
-    const bool mills = t.use == Use::end_mill || t.use == Use::countersink;
-    const double a_turn = t.use == Use::tap ? t.pitch : mills ? data.feed * t.teeth : data.feed;
+    const double share = t.use == Use::end_mill ? t.teeth : 1;
+    const double a_turn = t.use == Use::tap ? t.pitch : data.feed * t.diameter * share;
     const int number = station(t);
     command(nc::Comment{name});
     if (number != tool_) command(nc::ToolChange{number, t.name});
@@ -218,7 +217,7 @@ class Driller {
         return t.diameter >= p.sink_diameter && std::abs(t.point.rad() - p.sink_angle.rad()) < 1e-6;
       });
       if (sink == nullptr) return refuse(p, "countersinks to " + mm(p.sink_diameter));
-      begin("countersink " + p.id + ", D " + mm(p.sink_diameter), *sink, "centre");
+      begin("countersink " + p.id + ", D " + mm(p.sink_diameter), *sink, "countersink");
       for (const Hole& h : j.holes) cycle(h, h.mouth - p.sink_diameter / 2 / std::tan(sink->point.rad() / 2));
     }
     if (p.fit.has_value() && p.use == HolePattern::Use::dowel) {

@@ -122,7 +122,7 @@ const TurningTool* groove_finisher(const Tools& profiling, const part::Rim& rim)
   const TurningTool* best = nullptr;
   for (const TurningTool& t : profiling) {
     const double half = rim.groove.angle.rad() / 2;
-    const bool clears = t.hand == TurningTool::Hand::neutral && t.included.rad() / 2 < half;
+    const bool clears = t.hand == TurningTool::Hand::neutral && t.included.rad() > 0 && t.included.rad() / 2 < half;
     if (!clears || t.nose_radius + t.nose_tolerance > rim.root_radius.value) continue;
     if (best == nullptr || t.nose_radius > best->nose_radius) best = &t;
   }
@@ -180,7 +180,7 @@ std::vector<OutOfReach> cut_grooves(Bench& bench, const part::Part& part, const 
 
     const TurningTool& tool = *finisher_tool;
     const Bit body = bit(shape(tool, true), 0.002);
-    const Conditions c = conditions(bench.plan(), "groove_finish", tool);
+    const Conditions c = conditions(bench.plan(), "profile", tool);
     const auto flanks_of = [&](std::size_t k) {
       return std::pair{flank(outline, mine[k], false, k == 0), flank(outline, mine[k], true, k + 1 == mine.size())};
     };

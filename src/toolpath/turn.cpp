@@ -48,14 +48,16 @@ bool rough(Bench& bench, const std::string& name, const TurningTool& tool, const
 }
 
 void rough_pockets(Bench& bench, const catalog::Shop& shop, const Outline& outline, const Groups& groups) {
-  for (const TurningTool& tool : tools_of(shop, Use::face_profiling)) {
+  const double wide = 2 * outline.path[groups.free_face.back()].b.y;
+  for (const TurningTool& tool : tools_of(shop, Use::profiling, true)) {
+    if (tool.face_max > 0 && (wide < tool.face_min || wide > tool.face_max)) continue;
     Passes passes;
     passes.lay = Lay::facing;
     passes.may_plunge = true;
     // The bore is open by now: the tool may run out of the metal on that side.
     passes.least = outline.path[groups.free_face.front()].a.y - 2 * tool.nose_radius;
     passes.most = outline.path[groups.free_face.back()].b.y;
-    (void)rough(bench, "rough the pockets of the face", tool, "groove", passes);
+    (void)rough(bench, "rough the pockets of the face", tool, "face_groove", passes);
   }
 }
 
@@ -145,10 +147,11 @@ void make_bore(Bench& bench, const catalog::Shop& shop, const Outline& outline, 
 
 }  // namespace
 
-Tools tools_of(const catalog::Shop& shop, Use use) {
+Tools tools_of(const catalog::Shop& shop, Use use, bool axial) {
   Tools out;
+  const bool along_axis = use == Use::boring || use == Use::drilling;
   for (const auto& [id, tool] : shop.turning_tools) {
-    if (tool.use == use) out.push_back(tool);
+    if (tool.use == use && (along_axis || tool.axial == axial)) out.push_back(tool);
   }
   std::stable_sort(out.begin(), out.end(), [](const TurningTool& a, const TurningTool& b) {
     if (a.width != b.width) return a.width > b.width;
@@ -188,7 +191,7 @@ std::vector<OutOfReach> turn(Bench& bench, const part::Part& part, const catalog
   }
   const Finishing face{"finish the face", "finish", Way::face, false};
   report(g.free_face,
-         finish(bench, outline, g.free_face, together({turning, profiling, tools_of(shop, Use::face_profiling)}), face),
+         finish(bench, outline, g.free_face, together({turning, profiling, tools_of(shop, Use::profiling, true)}), face),
          "face", out);
   // Where the outside is finished already, its edge on this side still belongs to the face.
   Chain around;

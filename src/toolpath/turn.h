@@ -28,7 +28,7 @@ struct OutOfReach {
 // ---- choosing ----
 
 /// Tools of one use, in the order in which they are tried: large noses and wide blades first.
-[[nodiscard]] Tools tools_of(const catalog::Shop& shop, catalog::TurningTool::Use use);
+[[nodiscard]] Tools tools_of(const catalog::Shop& shop, catalog::TurningTool::Use use, bool axial = false);
 /// The profiling tool for the grooves of a rim: its nose fits the root with its tolerance. nullptr where none does.
 [[nodiscard]] const catalog::TurningTool* groove_finisher(const Tools& profiling, const part::Rim& rim);
 
