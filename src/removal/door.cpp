@@ -1,1 +1,0 @@
-#include "groovewright/removal.h"  // the door must compile on its own
