@@ -723,7 +723,7 @@ TEST_F(Cli, ChecksWithoutKernelAndWritesNothing) {
 }
 
 TEST_F(Cli, TellsItsSchemas) {
-  for (const Strings& command : {Strings{"schema"}, {"schema", "pulley"}, {"schema", "sheet"}}) {
+  for (const Strings& command : {Strings{"schema"}, {"schema", "pulley"}, {"schema", "sheet"}, {"schema", "search"}}) {
     const Finished f = gw(command);
     EXPECT_EQ(f.status, 0);
     const json schema = json::parse(f.out, nullptr, false);

@@ -71,6 +71,47 @@ TEST(Loads, TorqueIsPowerOverSpeedAndInertia) {
   EXPECT_NEAR(run.torque[6] - loaded(d, 3750, Way::overrun, 500).torque[6], 0.9 * (low + high) / 2, 1e-6);
 }
 
+/// Bending a strip to the curvature k stores E b h³ k²/24 a unit of length (beam theory): here by summing E (y k)²/2
+/// over layers. A tenth of it is lost wherever a metre of belt is bent and straightened again, v metres a second.
+TEST(Bending, CostsAShareOfTheStripsElasticEnergy) {
+  Drive d = larkspur();
+  const double modulus = 60, height = 4.5, share = 0.1, width = 3.56;  // N/mm², mm; of one rib
+  d.belt.bending_loss.value = share * modulus * width * height * height * height / 24;
+  const Course c = course(d);
+  const BendingLoss loss = bending_loss(d, c, 5000);
+  ASSERT_EQ(loss.rounds.size(), c.size());
+  const double speed = 5000 * 2 * pi / 60 * 0.082;  // m/s, on the crank's cord
+  double total = 0;
+  for (std::size_t i = 0; i < c.size(); ++i) {
+    const Pulley& p = pulley_at(d, c, i);
+    const double cord = p.side == Side::ribs ? p.radius + 2 : p.radius + 1.5;  // b_e 2 mm, cord to back 1.5 mm
+    constexpr int kLayers = 20000;
+    double energy = 0;  // N mm a mm: N
+    for (int k = 0; k < kLayers; ++k) {
+      const double y = height * ((k + 0.5) / kLayers - 0.5);
+      energy += modulus * y / cord * y / cord / 2 * width * height / kLayers;
+    }
+    EXPECT_NEAR(loss.rounds[i], 8 * share * energy * speed, 1e-6 * loss.rounds[i]) << p.name;
+    total += loss.rounds[i];
+  }
+  EXPECT_NEAR(loss.total, total, 1e-9);
+}
+
+/// Childs and Cowburn, Power transmission losses in V-belt drives, part 2 (Proc. IMechE, 1987), from its abstract: the
+/// torque lost between two pulleys of equal radius R, 51, 36 and 21 mm, is about proportional to 1/R.
+TEST(Bending, TorqueLostGoesWithOneOverTheRadius) {
+  const double measured_on = 51;
+  const auto torque_lost = [](double cord) {  // N mm, of the pair
+    Drive d =
+        drive_of(pk_belt(1, 1000), Sense::clockwise, {ribbed("a", {0, 0}, cord - 2), ribbed("b", {300, 0}, cord - 2)});
+    d.belt.bending_loss.value = 20 * 51;  // 20 N mm at 51 mm
+    return bending_loss(d, course(d), 3000).total / (3000 * pi / 30) * 1000;
+  };
+  EXPECT_NEAR(torque_lost(measured_on), 2 * 20, 1e-9) << "what one pulley was measured to drag with, twice";
+  EXPECT_NEAR(torque_lost(36) / torque_lost(measured_on), 51.0 / 36, 1e-9);
+  EXPECT_NEAR(torque_lost(21) / torque_lost(measured_on), 51.0 / 21, 1e-9);
+}
+
 TEST(Loads, AreKnownWhereAllOfThemAre) {
   const Drive d = larkspur();
   const Course c = course(d);
@@ -212,6 +253,8 @@ TEST(Frequency, MapMeetsTheOrdersWhereItSays) {
     }
   }
   for (const Meeting& m : map.meetings) {
+    EXPECT_EQ(m.span_name, pulley_at(d, c, m.span).name + " to " + pulley_at(d, c, c.next(m.span)).name);
+    EXPECT_EQ(std::stod(m.order_name), m.order);
     const LoadCase load = loaded(d, m.driver_rpm, Way::drive, set.mid);
     const double f = span_frequency(load.tension[m.span], d.belt.mass(), load.speed, r.spans[m.span].length);
     EXPECT_NEAR(f, m.order * m.driver_rpm / 60, 0.02 * f) << "span " << m.span << ", order " << m.order;

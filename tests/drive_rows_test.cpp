@@ -2,6 +2,7 @@
 #include <cctype>
 #include <cmath>
 #include <functional>
+#include <numbers>
 #include <set>
 #include <string>
 #include <vector>
@@ -184,6 +185,10 @@ TEST(DriveRows, FailWhereSomethingIsWrong) {
          d.tensioner->rate /= 3;
        },
        "tension_needed", "most is needed"},
+      {"a bearing too small for the crank's hub load", [](Drive& d) { d.pulleys[0].pull_max = 500; }, "hub_load",
+       "its bearing at"},
+      {"a bearing too small for the arm's idler", [](Drive& d) { d.tensioner->idler.pull_max = 50; }, "shaft_load_arm",
+       "its bearing at"},
       {"a speed beyond the loads", [](Drive& d) { d.pulleys[1].load.back().rpm = 9000; }, "loads_known", "5800 rpm"},
       {"a peg hole that runs into the old one", [](Drive& d) { d.belt.effective_length.value += 8; }, "ligament",
        "adapter plate"},
@@ -197,6 +202,78 @@ TEST(DriveRows, FailWhereSomethingIsWrong) {
     EXPECT_EQ(row->verdict, Verdict::fail) << w.what << ": " << row->id << " = " << row->value;
     EXPECT_NE(row->says.find(w.fragment), std::string::npos) << w.what << ": " << row->says;
   }
+}
+
+/// Two equal strands pull 2 T' on a shaft wrapped by half a turn; of T they lack the belt's m v² (statics). Slowest
+/// speed, 1000 rpm: v = 52 mm × 104.72 rad/s, m = 8 × 0.021 kg/m.
+TEST(DriveRows, HoldTheHubLoadAgainstTheBearing) {
+  Drive d = drive_of(pk_belt(8, 1120), Sense::clockwise, {ribbed("a", {0, 0}, 50), ribbed("b", {400, 0}, 50)});
+  d.duty.still_tension = 400;
+  d.duty.rpm = {1000, 5000};
+  const double speed = 0.052 * 1000 * std::numbers::pi / 30, load = 2 * (400 - 8 * 0.021 * speed * speed);
+  EXPECT_EQ(find(rows_of(d), "hub_load")->verdict, Verdict::note) << "no bearing, no limit";
+  for (const double by : {-1.0, 1.0}) {
+    d.pulleys[0].pull_max = d.pulleys[1].pull_max = load + by;
+    const Rows rows = rows_of(d);
+    for (const char* id : {"hub_load", "shaft_load_b"}) {
+      const Check& c = *find(rows, id);
+      EXPECT_NEAR(c.value, load, 1e-9) << id;
+      EXPECT_EQ(c.upper, load + by) << id;
+      EXPECT_EQ(c.verdict, by > 0 ? Verdict::pass : Verdict::fail) << id;
+    }
+  }
+}
+
+/// The greatest pull is that of the tensioner's friction at its high end, whichever way torque goes.
+TEST(DriveRows, TakeTheHubLoadAtTheHighEndOfTheFriction) {
+  Drive d = sound();
+  const double with_friction = find(rows_of(d), "hub_load")->value;
+  const Band set = analyse(d).set;
+  d.tensioner->friction.value = 0;
+  const double without = find(rows_of(d), "hub_load")->value;
+  // Both strands of the crank gain what the friction adds to T'; by the triangle's rule the load grows by 2 of it at
+  // most.
+  EXPECT_GT(with_friction, without);
+  EXPECT_LE(with_friction - without, 2 * (set.high - set.mid) + 1e-9);
+}
+
+TEST(DriveRows, TellWhatBendingCosts) {
+  Drive d = sound();
+  EXPECT_EQ(find(rows_of(d), "bending_loss"), nullptr) << "not known";
+  d.belt.bending_loss = {300, "test"};
+  const Analysis a = analyse(d);
+  ASSERT_EQ(a.bending.size(), d.duty.rpm.size());
+  const Rows all = rows(d, a);
+  double total = 0;
+  for (const char* name : {"crank", "arm", "blower", "idler", "pump", "guide", "charger", "fan"}) {
+    const Check* c = find(all, "bending_loss_" + std::string(name));
+    ASSERT_NE(c, nullptr) << name;
+    EXPECT_EQ(c->verdict, Verdict::note);
+    total += c->value;
+  }
+  EXPECT_NEAR(find(all, "bending_loss")->value, total, 1e-9);
+  // Torque × speed of each load at 5800 rpm, linear between the points that `larkspur` gives.
+  const double rad = 5800 * std::numbers::pi / 30, blower = 82.0 / 45, pump = 82.0 / 62, charger = 82.0 / 30;
+  const auto between = [](double x, double x0, double y0, double x1, double y1) {
+    return y0 + (y1 - y0) * (x - x0) / (x1 - x0);
+  };
+  const auto torque_of = [&](double watts, double rpm) { return watts / (rpm * charger * std::numbers::pi / 30); };
+  const double loads = rad * blower * between(5800 * blower, 1000, 3, 14000, 28) +
+                       rad * pump * between(5800 * pump, 0, 1.5, 12000, 2.5) +
+                       rad * charger * between(5800, 500, torque_of(900, 500), 7000, torque_of(1900, 7000));
+  EXPECT_NEAR(find(all, "driver_power")->value, loads + total, 1e-6 * loads);
+}
+
+TEST(DriveRows, TellWhatHeatAndColdDo) {
+  Drive d = sound();
+  EXPECT_EQ(find(rows_of(d), "hot_growth"), nullptr);
+  d.duty.ambient = 5;
+  EXPECT_NE(find(rows_of(d), "ambient")->says.find("'heat'"), std::string::npos) << "nothing follows it yet";
+  d.duty.hot_growth = {1.2, "test"}, d.duty.cold_shrink = {0.4, "test"};
+  const Rows rows = rows_of(d);
+  EXPECT_EQ(find(rows, "hot_growth")->value, 1.2);
+  EXPECT_EQ(find(rows, "cold_shrink")->value, 0.4);
+  EXPECT_EQ(find(rows, "ambient"), nullptr);
 }
 
 TEST(DriveRows, SayWhatLengthWouldDo) {

@@ -1,5 +1,6 @@
 // The search: the same fits in the same order as a witness that analyses every combination in full, whatever the
 // number of threads; lists no longer than asked for.
+#include <algorithm>
 #include <bit>
 #include <cmath>
 #include <limits>
@@ -13,6 +14,7 @@
 #include <rapidcheck.h>
 
 #include "drives.h"
+#include "groovewright/drive/analysis.h"
 #include "groovewright/drive/belts.h"
 #include "groovewright/drive/search.h"
 #include "property.h"
@@ -140,6 +142,9 @@ TEST(Search, FindsWhatTheWitnessFindsOnRandomSpaces) {
         d.tensioner->free = d.tensioner->stop_a = *between(55, 66, 1) * kDegree;
         if (*rc::gen::inRange(0, 4) == 0) d.tensioner->peg = Peg{26, 200 * kDegree, 8, "M8", 14};
         if (*rc::gen::arbitrary<bool>()) d.belt.stiffness_per_rib.value = 0;
+        if (*rc::gen::inRange(0, 3) == 0) d.pulleys[0].pull_max = *between(12, 40, 100);
+        if (*rc::gen::inRange(0, 3) == 0) d.tensioner->idler.pull_max = *between(6, 30, 100);
+        if (*rc::gen::inRange(0, 12) == 0) d.tensioner->friction.value = 1;
         if (*rc::gen::arbitrary<bool>()) {
           d.obstacles = {{"boss", {*between(-16, -12, 10), 230}, 15, {}, {}},
                          {"cover", {}, 0, {{80, *between(21, 23, 10)}, {90, 240}, {92, 250}, {80, 250}}, {}}};
@@ -176,10 +181,38 @@ TEST(Search, FindsWhatTheWitnessFindsOnRandomSpaces) {
   EXPECT_GT(fits, 0U);
 }
 
+/// Bearings thrown out by the witness's rows alone: their limit lies in the middle of the hub loads that occur.
+TEST(Search, HoldsHubLoadsAgainstBearings) {
+  Drive d = sound();
+  SearchSpace space = small_space(d);
+  space.keep = space.size();
+  const SearchResult free_of_limits = search(d, space, 1);
+  std::vector<double> loads;
+  for (const Fit& f : free_of_limits.kept) {
+    const Drive one = with_combination(d, space, f.index);
+    for (const Check& c : rows(one, analyse(one)).checks) {
+      if (c.id == "hub_load") loads.push_back(c.value);
+    }
+  }
+  std::sort(loads.begin(), loads.end());
+  ASSERT_GT(loads.size(), 10U);
+  d.pulleys[0].pull_max = loads[loads.size() / 2];
+  EXPECT_EQ(differs(d, small_space(d)), "");
+  const SearchResult limited = search(d, space, 1);
+  EXPECT_EQ(limited.fits, loads.size() / 2 + 1);
+  EXPECT_EQ(limited.thrown_out[static_cast<std::size_t>(Trial::bearing)], loads.size() - limited.fits);
+  bool told = false;
+  for (const NearMiss& m : limited.nearest) {
+    for (const Check& c : m.fails) told = told || c.id == "hub_load";
+  }
+  EXPECT_TRUE(told) << "a near miss says which shaft";
+}
+
 TEST(Search, OnFixedCentresFindsWhatTheWitnessFinds) {
   // 800 + 100 pi is 1114.2 mm; tolerance 6 mm.
   Drive d = drive_of(pk_belt(8, 1114), Sense::clockwise, {ribbed("a", {0, 0}, 50), ribbed("b", {400, 0}, 50)});
   d.pulleys[1].load = {{.rpm = 0, .own_speed = true, .value = 8000}, {.rpm = 9000, .own_speed = true, .value = 8000}};
+  d.pulleys[1].pull_max = 1790;
   d.duty.rpm = {1000, 5000};
   // On fixed centres a belt never climbs a rim; crests far below the effective line let it by.
   for (Pulley& p : d.pulleys) p.outside -= 4;

@@ -205,6 +205,59 @@ TEST(DriveSettle, WhatIsWrittenWins) {
   EXPECT_EQ(d.grip.design_ratio_ribs.value, 3);
 }
 
+/// 20 N mm at a pitch diameter of 60 mm: as much torque times radius for every pulley.
+TEST(DriveSettle, TakesWhatBendingCostsAndWhatBearingsCarry) {
+  const Drive d = drive_from(document(
+      "section: PK, ribs: 6, bending_loss: {torque_per_rib: 20 N mm, pitch_diameter: 60 mm}",
+      {kCrank, "{name: pump, at: [330 mm, 70 mm], effective_diameter: 100 mm, bearing: {radial_load: 2.5 kN}}"},
+      "tensioner: {after: crank, pivot: [75 mm, 150 mm], arm: 100 mm, back_diameter: 70 mm, angle: {free: 285 deg, "
+      "stops: [285 deg, 345 deg]}, spring: {torque: 30 N m}, bearing: {radial_load: 900 N}}\n"));
+  EXPECT_NEAR(d.belt.bending_loss.value, 20 * 30, 1e-12);
+  EXPECT_EQ(d.belt.bending_loss.source, "spec");
+  EXPECT_EQ(d.pulleys[0].pull_max, kUnlimited);
+  EXPECT_EQ(d.pulleys[1].pull_max, 2500);
+  EXPECT_EQ(d.tensioner->idler.pull_max, 900);
+  EXPECT_EQ(drive_from(document()).belt.bending_loss.value, 0) << "not known";
+}
+
+/// Expansion is length × coefficient × degrees; sizes hold at 20 °C (ISO 1). Open belt, two equal pulleys: 2 C + pi d.
+TEST(DriveSettle, WorksOutHeatFromTheBeltsWay) {
+  const std::vector<std::string> two{"{name: a, at: [0 mm, 0 mm], effective_diameter: 100 mm, drives: true}",
+                                     "{name: b, at: [0 mm, 350 mm], effective_diameter: 100 mm}"};
+  const double way = 2 * 350 + 100 * std::numbers::pi;
+  const std::string heat = "duty: {heat: {working: 95 degC, expansion: 23.6 1e-6/K}}\n";
+  const auto with = [&](const std::string& more) {
+    return drive_from(document("section: PK, ribs: 6", two, more)).duty;
+  };
+  const Duty hot = with(heat), cold = with(heat + "ambient: {temperature: -15 degC}\n"),
+             summer = with(heat + "ambient: {temperature: 35 degC}\n"),
+             air_only = with("ambient: {temperature: -15 degC}\n");
+  for (const Duty* d : {&hot, &cold, &summer}) EXPECT_NEAR(d->hot_growth.value, way * 23.6e-6 * 75, 1e-9);
+  EXPECT_EQ(hot.cold_shrink.value, 0);
+  EXPECT_EQ(summer.cold_shrink.value, 0);
+  EXPECT_NEAR(cold.cold_shrink.value, way * 23.6e-6 * 35, 1e-9);
+  EXPECT_EQ(air_only.hot_growth.value, 0);
+  EXPECT_EQ(air_only.cold_shrink.value, 0);
+  EXPECT_EQ(air_only.ambient, -15);
+  // With a tensioner the way is that in the middle of its swing.
+  const Drive arm = drive_from(document("section: PK, ribs: 6", {kCrank, kPump}, kArm + heat));
+  EXPECT_NEAR(arm.duty.hot_growth.value, length_at_middle(Swing(arm, course(arm))) * 23.6e-6 * 75, 1e-9);
+}
+
+/// Any simple outline, either way round, with corners on a straight side, may stand; the corpus holds those that may
+/// not.
+TEST(DriveSettle, TakesEveryOutlineThatGoesRoundOnce) {
+  for (const char* corners :
+       {"[0 mm, 0 mm], [40 mm, 0 mm], [0 mm, 30 mm]", "[0 mm, 0 mm], [0 mm, 30 mm], [40 mm, 0 mm]",
+        "[0 mm, 0 mm], [20 mm, 0 mm], [40 mm, 0 mm], [40 mm, 30 mm], [0 mm, 30 mm]",
+        "[0 mm, 0 mm], [40 mm, 0 mm], [40 mm, 30 mm], [20 mm, 1 mm], [0 mm, 30 mm]",
+        "[0 mm, 0 mm], [0.01 mm, 0 mm], [0.01 mm, 500 mm], [0 mm, 500 mm]"}) {
+    const Settled s = settled(document("section: PK, ribs: 6", {kCrank, kPump},
+                                       "obstacles: [{name: cover, polygon: [" + std::string(corners) + "]}]\n"));
+    EXPECT_TRUE(s.drive) << corners << s.diagnostics.text();
+  }
+}
+
 TEST(DriveSettle, StopsStandInAnyOrder) {
   std::string reversed = kArm;
   reversed.replace(reversed.find("[285 deg, 345 deg]"), 18, "[345 deg, 285 deg]");

@@ -253,6 +253,76 @@ TEST(Swing, LetsTheBeltRunPastAnIdlerThatSwingsClear) {
   }
 }
 
+/// A slide along the lower strand towards pulley a, which its idler would run into at the end of its way: the centres
+/// stand r_a + r_idler apart where x = sqrt(80² - 50²).
+Drive sliding_into_a() {
+  Drive d = vee(40);
+  Tensioner& t = *d.tensioner;
+  t.pivot = {0, -50};
+  t.direction = 0;
+  t.free = t.stop_a = 48;
+  t.stop_b = 150;
+  return d;
+}
+
+TEST(Swing, FindsTheRestPlaceAtTheBorderOfWhatCanBeDrawn) {
+  const Drive d = sliding_into_a();
+  const Swing swing(d, course(d));
+  const double border = std::sqrt(80.0 * 80 - 50.0 * 50);
+  Spot spot;
+  ASSERT_FALSE(swing.at(border - 1e-6, spot)) << "the circles overlap";
+  ASSERT_TRUE(swing.at(border + 1e-6, spot));
+  const Seats seats(swing);
+  // The last place that both looks at in steps and can draw lies within a step of the border.
+  const double step = (150.0 - 48) / Seats::kSteps, last = 150 - step * std::floor((150 - border) / step);
+  ASSERT_GT(last - border, 1);
+  for (const double share : {0.05, 0.5, 0.95, 0.999}) {
+    const double rest = border + (last - border) * share, belt = laid_length(d, rest);
+    const Seat found = seat(swing, belt);
+    ASSERT_EQ(found.state, Seat::State::seated) << share;
+    EXPECT_NEAR(found.position, rest, 1e-6) << share;
+    EXPECT_NEAR(found.length, belt, kSeatError) << share;
+    EXPECT_EQ(seats.of(belt).position, found.position) << share;
+    const auto reach = seats.reach(belt);
+    ASSERT_TRUE(reach) << share;
+    EXPECT_GE(reach->to_near, found.to_near);
+    EXPECT_GE(reach->to_far, found.to_far);
+  }
+  // What is longer than the path at the border is too long, by as much.
+  const Seat loose = seat(swing, laid_length(d, border + 1e-9) + 2);
+  EXPECT_EQ(loose.state, Seat::State::belt_too_long);
+  EXPECT_NEAR(loose.lacks, 2, 1e-3);
+}
+
+/// The same drive with its far stop where the idler overlaps the pulley: the border comes first on the way.
+TEST(Swing, FindsTheRestPlaceRightAfterTheBorder) {
+  Drive d = sliding_into_a();
+  Tensioner& t = *d.tensioner;
+  t.free = t.stop_a = 150;
+  t.stop_b = 48;
+  const Swing swing(d, course(d));
+  const double border = std::sqrt(80.0 * 80 - 50.0 * 50);
+  const Seat at_border = seat(swing, laid_length(d, border + 1e-9));
+  EXPECT_NE(at_border.state, Seat::State::seated) << "the spring slackens the belt";
+  // Along a line that the strand rises to, the spring's way from the pulley tightens it.
+  t.direction = 20 * kDegree;
+  t.pivot = {0, -80};
+  const Swing rising(d, course(d));
+  double overlap = 48, clear = 150;
+  Spot spot;
+  ASSERT_FALSE(rising.at(overlap, spot));
+  ASSERT_TRUE(rising.at(clear, spot));
+  while (clear - overlap > 1e-10) (rising.at((clear + overlap) / 2, spot) ? clear : overlap) = (clear + overlap) / 2;
+  const double step = (150.0 - 48) / Seats::kSteps, first = 48 + step * std::ceil((clear - 48) / step);
+  ASSERT_GT(first - clear, 0.3);
+  const double rest = (clear + first) / 2;
+  ASSERT_TRUE(rising.at(rest, spot));
+  ASSERT_GT(spot.gain, 0);
+  const Seat found = seat(rising, spot.length);
+  ASSERT_EQ(found.state, Seat::State::seated);
+  EXPECT_NEAR(found.position, rest, 1e-6);
+}
+
 TEST(Swing, TellsASpringThatPullsAwayFromTheBelt) {
   Drive d = larkspur();
   std::swap(d.tensioner->stop_a, d.tensioner->stop_b);
@@ -276,6 +346,18 @@ TEST(Swing, TravelIsLeastOverToleranceHeatAndStretch) {
   // The arm moves by the belt's change over its mean take-up.
   const double moved = t.nominal.to_far - t.shortest.to_far;
   EXPECT_NEAR(moved, 7.5 / ((t.nominal.take_up + t.shortest.take_up) / 2), 0.03 * moved);
+}
+
+TEST(Swing, TheColdLengthensTheLongestBelt) {
+  Drive d = larkspur();
+  d.belt.effective_length.value = length_at_middle(Swing(d, course(d)));
+  const Travel before = travel(d, Swing(d, course(d)));
+  d.duty.cold_shrink.value = 0.8;
+  const Travel cold = travel(d, Swing(d, course(d)));
+  EXPECT_NEAR(cold.longest_length - before.longest_length, 0.8, 1e-12);
+  EXPECT_EQ(cold.shortest_length, before.shortest_length);
+  EXPECT_LT(cold.least_to_near, before.least_to_near);
+  EXPECT_EQ(cold.least_to_far, before.least_to_far);
 }
 
 TEST(Swing, CurveGoesFromStopToStop) {

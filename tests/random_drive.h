@@ -31,6 +31,7 @@ class RandomDrive {
     s += "pulleys:\n" + pulleys + tensioner;
     if (d_.one_in(2)) s += obstacles();
     if (!d_.one_in(4) || tensioner.empty()) s += duty(tensioner.empty());
+    if (d_.one_in(6)) s += "ambient: {temperature: " + number(d_.in(-30.0, 40.0)) + " degC, pressure: 98 kPa}\n";
     if (d_.one_in(8)) s += "design_ratio: " + number(d_.in(1.5, 6.0)) + "\n";
     return s;
   }
@@ -124,16 +125,21 @@ class RandomDrive {
            mm(r.diameter);
       if (i == 0) s += ", drives: true";
       if (r.back && d_.one_in(3)) s += ", width: " + mm(ribs_ * section_->pitch + d_.in(2.0, 12.0));
-      if (!r.back && d_.one_in(4)) s += ", grooves: " + std::to_string(ribs_ + d_.in(d_.one_in(20) ? -1 : 0, 3));
+      if (!r.back && d_.one_in(4)) s += ", grooves: " + std::to_string(ribs_ + d_.in(d_.one_in(8) ? -1 : 0, 3));
       if (d_.one_in(4)) s += ", flange_height: " + mm(section_->scale * d_.in(0.0, 5.0));
       if (d_.one_in(6)) s += ", plane: " + mm(d_.in(-4.0, 4.0));
       if (d_.one_in(3)) s += ", inertia: " + number(section_->scale * d_.in(1.0, 40.0), "%.3f kg cm2");
       if (d_.one_in(4)) s += ", maximum_speed: " + rpm(d_.in(6000, 20000));
+      if (d_.one_in(5)) s += bearing();
       if (d_.one_in(6)) s += ", reference_effective_diameter: " + mm(r.diameter * d_.in(0.8, 1.0));
       if (i > 0 && !r.back && d_.one_in(2)) s += load();
       s += "}\n";
     }
     return s;
+  }
+
+  std::string bearing() {
+    return ", bearing: {radial_load: " + number(section_->pull * ribs_ * d_.in(1.0, 6.0)) + " N}";
   }
 
   std::string load() {
@@ -177,6 +183,10 @@ class RandomDrive {
     if (d_.one_in(6)) s += ", pitch_line_offset: " + mm(d_.in(0.3, 2.0)) + ", cord_to_back: " + mm(1.3);
     if (d_.one_in(6)) s += ", stretch: " + number(d_.in(0.0, 1.0)) + " %";
     if (d_.one_in(10)) s += ", speed_max: 60 m/s, speed_reason: the maker's word";
+    if (d_.one_in(5)) {
+      s += ", bending_loss: {torque_per_rib: " + number(section_->scale * d_.in(1.0, 40.0)) +
+           " N mm, pitch_diameter: " + mm(section_->least * d_.in(1.0, 2.0)) + "}";
+    }
     return s + "}";
   }
 
@@ -242,7 +252,11 @@ class RandomDrive {
     if (d_.one_in(4)) s += ", peak: " + number(d_.in(1.0, 2.0));
     if (d_.one_in(4)) s += ", overrun_load: " + number(d_.in(0.0, 100.0)) + " %";
     if (d_.one_in(2)) s += ", orders: [1, 2.5, 4]";
-    if (d_.one_in(4)) s += ", hot_growth: " + mm(0.6);
+    if (d_.one_in(4)) {
+      s += ", hot_growth: " + mm(0.6);
+    } else if (d_.one_in(3)) {
+      s += ", heat: {working: " + number(d_.in(60.0, 110.0)) + " degC, expansion: 23.6 1e-6/K}";
+    }
     if (set_by_hand && !d_.one_in(4)) s += ", still_tension: " + number(d_.in(50.0, 900.0)) + " N";
     return s + "}\n";
   }

@@ -21,14 +21,27 @@ const std::string kCrank = "larkspur-crank-24.yaml";
 
 job::PulleyDocument crank() { return {kCrank, {kCrank, testing::file_text(kFolder + kCrank)}, {}}; }
 
-Ranged ranged(const std::string& text) {
+const std::string kFront = "larkspur-front.yaml";
+
+Ranged ranged(const std::string& text, const std::string& front = testing::file_text(kFolder + kFront)) {
   Ranged r;
   const auto range = spec::read_range({"range.yaml", text}, r.diagnostics);
   if (!range) return r;
-  const std::string front = "larkspur-front.yaml";
-  r.range =
-      job::prepare_range(*range, {crank(), {front, testing::file_text(kFolder + front)}, {crank()}}, {}, r.diagnostics);
+  r.range = job::prepare_range(*range, {crank(), {kFront, front}, {crank()}}, {}, r.diagnostics);
   return r;
+}
+/// The demo's drive with `more` at the end of the line that begins with `line`, before its last brace.
+std::string front_with(const std::string& line, const std::string& more) {
+  std::string text = testing::file_text(kFolder + kFront);
+  const std::size_t at = text.find('}', text.find('\n', text.find(line)) - 2);
+  return text.insert(at, more);
+}
+const Check* find(const std::vector<Check>& checks, const std::string& id) {
+  const auto found = std::ranges::find(checks, id, &Check::id);
+  return found == checks.end() ? nullptr : &*found;
+}
+job::Made made_range(const job::PreparedRange& range) {
+  return job::make_range(range, {"range.yaml", "x"}, report::Units::mm, [](const auto&, const auto&) { return ""; });
 }
 
 const std::string kHead =
@@ -96,6 +109,69 @@ TEST(Range, MeasuredPulleyGivesBackItsPressureAndPower) {
   EXPECT_NEAR(load.back().value, more.free.shaft_power, 1e-6 * more.free.shaft_power);
 }
 
+/// The limit stands between the hub loads of two options: one passes, the other fails with both figures.
+TEST(Range, AnOptionFailsWhereItsHubLoadIsMoreThanTheBearingCarries) {
+  const std::string text = kHead + "steps: {overdrives: [20 %, 28 %]}\n" + kCharge;
+  const Ranged free_of_limits = ranged(text);
+  ASSERT_TRUE(free_of_limits.range) << free_of_limits.diagnostics.text();
+  const auto load_of = [](const job::Option& o) { return find(o.rows.checks, "hub_load")->value; };
+  const double least = load_of(free_of_limits.range->options[0]), most = load_of(free_of_limits.range->options[1]);
+  ASSERT_LT(least + 2, most);
+  const double limit = std::floor((least + most) / 2);
+  const Ranged r =
+      ranged(text, front_with("  - {name: crank", ", bearing: {radial_load: " + std::to_string(limit) + " N}"));
+  ASSERT_TRUE(r.range) << r.diagnostics.text();
+  EXPECT_EQ(find(r.range->options[0].rows.checks, "hub_load")->verdict, Verdict::pass);
+  const Check& over = *find(r.range->options[1].rows.checks, "hub_load");
+  EXPECT_EQ(over.verdict, Verdict::fail);
+  EXPECT_EQ(over.upper, limit);
+  const std::vector<Check> sheet = made_range(*r.range).sheet.rows.checks;
+  EXPECT_NE(find(sheet, "option_options_20")->verdict, Verdict::fail);
+  const Check& option = *find(sheet, "option_options_28");
+  EXPECT_EQ(option.verdict, Verdict::fail);
+  EXPECT_NE(option.says.find(std::to_string(static_cast<int>(limit)) + " N"), std::string::npos) << option.says;
+  EXPECT_NE(option.says.find(std::to_string(static_cast<int>(most))), std::string::npos) << option.says;
+}
+
+/// Colder air is denser in the ratio of the temperatures: more of it at one pressure (ideal gas).
+TEST(Range, TakesTheAirFromTheDriveWhereItSaysNoneOfItsOwn) {
+  const std::string text = kHead + "steps: {effective_diameters: [170 mm]}\n" + kCharge;
+  const std::string cold = "ambient: {temperature: -10 degC, pressure: 95 kPa}\n";
+  const auto air = [](const Ranged& r) { return r.range->options.front().charge->free.air; };
+  const auto front = testing::file_text(kFolder + kFront);
+  const Ranged by_drive = ranged(text, front + cold), by_range = ranged(text + "  " + cold), plain = ranged(text);
+  ASSERT_TRUE(by_drive.range && by_range.range && plain.range) << by_drive.diagnostics.text();
+  EXPECT_EQ(air(by_drive), air(by_range));
+  EXPECT_NE(air(by_drive), air(plain));
+  const Ranged own = ranged(text + "  ambient: {temperature: 20 degC, pressure: 101.325 kPa}\n", front + cold);
+  ASSERT_TRUE(own.range) << own.diagnostics.text();
+  EXPECT_NEAR(air(own), air(plain), 1e-12) << "the range's own goes first";
+}
+
+TEST(Range, SaysWhoseLoadsAreOnTheBelt) {
+  const std::string steps = kHead + "steps: {overdrives: [24 %]}\n";
+  const auto row = [](const Ranged& r) {
+    const std::vector<Check> sheet = made_range(*r.range).sheet.rows.checks;
+    const Check* c = find(sheet, "load_of_blower");
+    return c == nullptr ? std::optional<Check>() : *c;
+  };
+  const Ranged without = ranged(steps), with = ranged(steps + kCharge);
+  ASSERT_TRUE(without.range && with.range) << with.diagnostics.text();
+  EXPECT_FALSE(row(without)) << "the document's own";
+  ASSERT_TRUE(row(with));
+  EXPECT_EQ(row(with)->value, 3) << "points that the demo's drive writes for its blower";
+  EXPECT_EQ(row(with)->verdict, Verdict::note);
+  EXPECT_NE(row(with)->says.find("full throttle"), std::string::npos);
+  EXPECT_NE(row(with)->says.find("stands in no figure"), std::string::npos);
+  std::string none = testing::file_text(kFolder + kFront);
+  const std::size_t at = none.find(", load: ", none.find("name: blower"));
+  none.erase(at, none.find("]", at) + 1 - at);
+  const Ranged unwritten = ranged(steps + kCharge, none);
+  ASSERT_TRUE(unwritten.range) << unwritten.diagnostics.text();
+  EXPECT_EQ(row(unwritten)->value, 0);
+  EXPECT_NE(row(unwritten)->says.find("writes no load"), std::string::npos);
+}
+
 TEST(Range, NamesThePartsThatAStepNeeds) {
   const Ranged r = ranged(kHead + "steps: {overdrives: [20 %, 30 %]}\n" + kCharge +
                           "supports:\n  - {part: screws, overdrive_over: 25 %}\n"
@@ -127,7 +203,7 @@ TEST(Range, ChartHoldsEveryOptionOnce) {
   EXPECT_EQ(read.at("options").at(0).at("option"), "options-20");
   EXPECT_NEAR(read.at("options").at(1).at("driven_speed").get<double>(), r.range->options[1].driven_speed, 1e-6);
   EXPECT_FALSE(read.at("assumptions").empty()) << "an estimate says what it rests on";
-  EXPECT_EQ(read.at("checks").size(), 4U) << "a verdict and an estimate each";
+  EXPECT_EQ(read.at("checks").size(), 5U) << "a verdict and an estimate each, and whose loads count";
   const std::string csv = named(".range.csv")->bytes;
   EXPECT_EQ(std::count(csv.begin(), csv.end(), '\n'), 3);
   EXPECT_NE(named(".range.md")->bytes.find("estimate"), std::string::npos);

@@ -34,6 +34,11 @@ struct Written {
 };
 template <class T>
 using Maybe = std::optional<Written<T>>;
+/// What was written, or what stands in for it.
+template <class T>
+[[nodiscard]] T value_or(const Maybe<T>& written, T otherwise) {
+  return written ? written->value : otherwise;
+}
 
 using Length = Maybe<double>;
 using Turn = Maybe<Angle>;

@@ -140,8 +140,9 @@ Parsed parse(int argc, const char* const* argv) {
   const CLI::App* check = declare_check(app, raw);
   const CLI::App* drive = declare_drive(app, raw);
   const CLI::App* range = declare_range(app, raw);
-  CLI::App* schema = app.add_subcommand("schema", "JSON Schema of a document, for editors");
-  schema->add_option("topic", raw.a.topic, "pulley, drive or range, or sheet for the output")->default_str("pulley");
+  CLI::App* schema = app.add_subcommand("schema", "JSON Schema of a document, for editors, or of an output");
+  schema->add_option("topic", raw.a.topic, "pulley, drive or range; sheet or search for the output")
+      ->default_str("pulley");
   CLI::App* list = app.add_subcommand("list", "what the catalogue holds");
   list->add_option("topic", raw.a.topic,
                    "grooves, materials, finishes, fits, threads, keys, belts, printers, plastics or rules")

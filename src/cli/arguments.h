@@ -32,7 +32,7 @@ struct Parsed {
 /// Topics of `list` and `schema`.
 inline constexpr const char* kListTopics[] = {"grooves", "materials", "finishes", "fits",     "threads",
                                               "keys",    "belts",     "printers", "plastics", "rules"};
-inline constexpr const char* kSchemaTopics[] = {"pulley", "drive", "range", "sheet"};
+inline constexpr const char* kSchemaTopics[] = {"pulley", "drive", "range", "sheet", "search"};
 
 [[nodiscard]] Parsed parse(int argc, const char* const* argv);
 

@@ -2,15 +2,10 @@
 
 #include <unistd.h>
 
-#include <algorithm>
-#include <set>
-
+#include "build_documents.h"
 #include "files.h"
-#include "folder.h"
 #include "groovewright/base/broken.h"
 #include "groovewright/base/json.h"
-#include "kernel_loader.h"
-#include "pdf_loader.h"
 #include "terminal.h"
 
 namespace groovewright::cli {
@@ -20,12 +15,6 @@ int status_of(const Rows& rows) {
   const Verdict v = worst(rows.checks);
   return v == Verdict::fail || v == Verdict::doubt ? 1 : 0;
 }
-
-struct Result {
-  std::optional<report::Sheet> sheet;
-  std::string folder;
-  std::vector<std::string> files;
-};
 
 void put(JsonWriter& json, const Diagnostics& diagnostics) {
   json.key("diagnostics").begin_array();
@@ -51,102 +40,6 @@ std::string entry(const Draft& d, const Result& r, int status, const std::string
   }
   json.end_object();
   return json.text();
-}
-
-Result written(const job::Made& made, const Arguments& a) {
-  stop_if_interrupted();
-  put_folder(a.out, made.sheet.name, made.artifacts, job::kManifest);
-  Result r{made.sheet, a.out + "/" + made.sheet.name, {}};
-  for (const Artifact& f : made.artifacts) r.files.push_back(f.name);
-  return r;
-}
-
-job::Tools tools() {
-  return {[]() -> const solid::Kernel& { return load_kernel(); }, write_pdf};
-}
-
-/// nullopt where the draft's diagnostics say why.
-std::optional<Result> pulley_one(Draft& d, const std::vector<TextFile>& own_catalog, const Arguments& a) {
-  auto prepared = job::prepare(*d.pulley, d.own_grooves, own_catalog, d.diagnostics);
-  if (!prepared) return std::nullopt;
-  if (a.command == Command::check) return Result{job::check(*prepared), "", {}};
-  if (!job::plan_print(*prepared, a.want, own_catalog, d.diagnostics) ||
-      !job::plan_drawing(*prepared, a.want, own_catalog, d.diagnostics)) {
-    return std::nullopt;
-  }
-  return written(job::make(*prepared, d.document, a.want, tools()), a);
-}
-
-std::optional<Result> drive_one(Draft& d, const std::vector<TextFile>& own_catalog, const Arguments& a) {
-  const auto prepared = job::prepare_drive(*d.drive, d.pulleys, own_catalog, d.diagnostics);
-  if (!prepared) return std::nullopt;
-  job::SearchWork work;
-  std::optional<Progress> shown;
-  if (prepared->search) {
-    // Several documents share the cores, and would garble each other's progress.
-    work.threads = std::max(1, a.jobs / static_cast<int>(a.specs.size()));
-    if (a.specs.size() == 1) shown.emplace(prepared->search->size(), " combinations");
-    work.progress = [&](std::uint64_t done, std::uint64_t) {
-      stop_if_interrupted();
-      if (shown) shown->step(done);
-    };
-  }
-  return written(job::make_drive(*prepared, d.document, a.want.units, write_pdf, work), a);
-}
-
-/// The pulleys that a document names, each with the profiles that it names itself.
-std::vector<job::PulleyDocument> named_pulleys(const std::string& file,
-                                               const std::vector<spec::Written<std::string>>& references,
-                                               Diagnostics& diagnostics) {
-  std::vector<job::PulleyDocument> pulleys;
-  std::set<std::string> seen;
-  for (const auto& reference : references) {
-    if (!seen.insert(reference.value).second) continue;
-    for (TextFile& text : read_references(file, {reference}, diagnostics)) {
-      job::PulleyDocument named{reference.value, std::move(text), {}};
-      Diagnostics told_later;  // by whoever settles the pulley
-      if (const auto pulley = spec::read_pulley(named.document, told_later)) {
-        named.own_grooves = read_references(pulley->file, spec::references(*pulley), diagnostics);
-      }
-      pulleys.push_back(std::move(named));
-    }
-  }
-  return pulleys;
-}
-
-void draft_drive(Draft& d) {
-  d.drive = spec::read_drive(d.document, d.diagnostics);
-  if (!d.drive) return;
-  d.name = d.drive->name;
-  d.pulleys = named_pulleys(d.drive->file, spec::references(*d.drive), d.diagnostics);
-}
-
-/// The range, its base pulley, its drive, and the pulleys that the drive names.
-void draft_range(Draft& d) {
-  d.range = spec::read_range(d.document, d.diagnostics);
-  if (!d.range) return;
-  d.name = d.range->name;
-  job::RangeFiles& f = d.range_files;
-  for (auto& base : named_pulleys(d.range->file, {*d.range->base}, d.diagnostics)) f.base = std::move(base);
-  for (TextFile& text : read_references(d.range->file, {*d.range->drive}, d.diagnostics)) {
-    f.drive = std::move(text);
-    Diagnostics told_later;  // by whoever settles the drive
-    if (const auto drive = spec::read_drive(f.drive, told_later)) {
-      f.pulleys = named_pulleys(drive->file, spec::references(*drive), d.diagnostics);
-    }
-  }
-}
-
-std::optional<Result> range_one(Draft& d, const std::vector<TextFile>& own_catalog, const Arguments& a) {
-  auto prepared = job::prepare_range(*d.range, d.range_files, own_catalog, d.diagnostics);
-  if (!prepared) return std::nullopt;
-  if (a.build_options) {
-    for (job::Option& o : prepared->options) {
-      if (!job::plan_drawing(o.pulley, a.want, own_catalog, d.diagnostics)) return std::nullopt;
-      static_cast<void>(written(job::make(o.pulley, d.range_files.base.document, a.want, tools()), a));
-    }
-  }
-  return written(job::make_range(*prepared, d.document, a.want.units, write_pdf), a);
 }
 
 std::string said(const Result& r, const Arguments& a) {
@@ -181,10 +74,8 @@ Draft draft(const std::string& path, Command command) {
     draft_drive(d);
   } else if (command == Command::range) {
     draft_range(d);
-  } else if (auto pulley = spec::read_pulley(d.document, d.diagnostics)) {
-    d.own_grooves = read_references(pulley->file, spec::references(*pulley), d.diagnostics);
-    d.name = pulley->name;
-    d.pulley = std::move(pulley);
+  } else {
+    draft_pulley(d);
   }
   if (d.diagnostics.has_errors()) d.name.reset();
   return d;
@@ -197,9 +88,9 @@ Outcome run(Draft d, const std::vector<TextFile>& own_catalog, const Arguments& 
   try {
     std::optional<Result> done;
     if (d.name) {
-      done = a.command == Command::drive   ? drive_one(d, own_catalog, a)
-             : a.command == Command::range ? range_one(d, own_catalog, a)
-                                           : pulley_one(d, own_catalog, a);
+      done = a.command == Command::drive   ? run_drive(d, own_catalog, a)
+             : a.command == Command::range ? run_range(d, own_catalog, a)
+                                           : run_pulley(d, own_catalog, a);
     }
     if (done) r = std::move(*done);
     o.status = done ? status_of(r.sheet->rows) : 2;

@@ -136,10 +136,11 @@ int run_list(const Arguments& a) {
 int run_command(const Arguments& a) {
   switch (a.command) {
     case Command::schema:
-      out(a.topic == "sheet"   ? report::sheet_schema()
-          : a.topic == "drive" ? job::drive_schema()
-          : a.topic == "range" ? job::range_schema()
-                               : job::pulley_schema());
+      out(a.topic == "sheet"    ? report::sheet_schema()
+          : a.topic == "search" ? job::search_schema()
+          : a.topic == "drive"  ? job::drive_schema()
+          : a.topic == "range"  ? job::range_schema()
+                                : job::pulley_schema());
       return 0;
     case Command::list:
       return run_list(a);

@@ -133,6 +133,9 @@ Analysis analyse(const Drive& drive) {
   (void)clearances.over_swing(a.gaps);
   a.rooms = belt_rooms(drive, a.course);
   load(drive, a);
+  if (drive.belt.bending_loss.value > 0) {
+    for (const double rpm : drive.duty.rpm) a.bending.push_back(bending_loss(drive, a.course, rpm));
+  }
   return a;
 }
 

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "groovewright/base/broken.h"
+#include "groovewright/base/text.h"
 #include "groovewright/base/trig.h"
 #include "groovewright/drive/ratios.h"
 
@@ -144,6 +145,18 @@ Vec2 shaft_load(const Course& course, const Route& route, const LoadCase& load, 
   return load.tension[i] * route.spans[i].along - load.tension[before] * route.spans[before].along;
 }
 
+BendingLoss bending_loss(const Drive& drive, const Course& course, double driver_rpm) {
+  const double speed = belt_speed(drive, course, driver_rpm);
+  BendingLoss loss{driver_rpm, {}, 0};
+  for (std::size_t i = 0; i < course.size(); ++i) {
+    const double r = cord_radius(drive.belt, pulley_at(drive, course, i));
+    // N mm² over mm² is the drag at the cord.
+    loss.rounds.push_back(drive.belt.ribs * drive.belt.bending_loss.value / (r * r) * speed);
+    loss.total += loss.rounds.back();
+  }
+  return loss;
+}
+
 double span_frequency(double pull, double mass, double speed, double length) {
   if (!(pull > 0)) return 0;
   const double c = std::sqrt(pull / mass + speed * speed);
@@ -182,7 +195,8 @@ FrequencyMap frequency_map(const Drive& drive, const Course& course, const Route
         const double over_b = b.frequency.mid - order * b.driver_rpm / 60;
         if ((over_a > 0) == (over_b > 0)) continue;
         const double rpm = a.driver_rpm + (b.driver_rpm - a.driver_rpm) * over_a / (over_a - over_b);
-        map.meetings.push_back({line.span, order, rpm, order * rpm / 60});
+        map.meetings.push_back(
+            {line.span, order, rpm, order * rpm / 60, span_name(drive, course, line.span), trimmed(order, 2)});
       }
     }
   }

@@ -24,6 +24,10 @@ double cord_radius(const Belt& belt, const Pulley& pulley) {
   return pulley.side == Side::ribs ? pulley.radius + belt.line_to_cord.value : pulley.radius + belt.cord_to_back.value;
 }
 
+std::string span_name(const Drive& drive, const Course& course, std::size_t i) {
+  return pulley_at(drive, course, i).name + " to " + pulley_at(drive, course, course.next(i)).name;
+}
+
 Vec2 idler_centre(const Tensioner& t, double position) {
   if (t.slides()) return t.pivot + plane::polar(position, t.direction);
   return t.pivot + t.arm_length * Vec2{cos_of(position), sin_of(position)};

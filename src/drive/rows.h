@@ -22,7 +22,7 @@ class Sheet {
   [[nodiscard]] const std::string& name(std::size_t i) const { return pulley(i).name; }
   [[nodiscard]] const std::string& id(std::size_t i) const { return ids_[i]; }
   [[nodiscard]] std::string span_id(std::size_t i) const { return id(i) + "_" + id(a.course.next(i)); }
-  [[nodiscard]] std::string span_name(std::size_t i) const { return name(i) + " to " + name(a.course.next(i)); }
+  [[nodiscard]] std::string span_name(std::size_t i) const { return drive::span_name(drive, a.course, i); }
   void size_row(Dimension d) { rows.dimensions.push_back(std::move(d)); }
   void judge(Check c) { rows.checks.push_back(judged(std::move(c))); }
   /// A row without limits.

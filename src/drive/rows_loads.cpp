@@ -81,12 +81,46 @@ void shafts(Sheet& s) {
     const double direction = atan2_of(f.y, f.x) * 180 / std::numbers::pi;
     const bool driver = i == s.a.course.driver;
     const double own = worst.load.driver_rpm * speed_ratio(s.drive, s.a.course, i);
-    s.note(driver ? "hub_load" : "shaft_load_" + s.id(i),
-           driver ? "Hub load of " + s.name(i) : "Belt's pull on the shaft of " + s.name(i), plane::norm(f), "N",
-           std::string(kMechanics) + ", net of centrifugal tension",
-           "towards " + trimmed(direction, 1) + " deg (x right, y up), its bearing at " + trimmed(own, 0) + " rpm, " +
-               at(worst.load));
+    const bool unlimited = !std::isfinite(s.pulley(i).pull_max);
+    Check c;
+    c.id = driver ? "hub_load" : "shaft_load_" + s.id(i);
+    c.label = driver ? "Hub load of " + s.name(i) : "Belt's pull on the shaft of " + s.name(i);
+    c.verdict = Verdict::note, c.value = plane::norm(f), c.unit = "N";
+    c.source = unlimited ? std::string(kMechanics) + ", net of centrifugal tension" : "spec: what its bearing carries";
+    c.says = "towards " + trimmed(direction, 1) + " deg (x right, y up), its bearing at " + trimmed(own, 0) + " rpm, " +
+             at(worst.load);
+    if (unlimited) {
+      s.rows.checks.push_back(std::move(c));
+    } else {
+      c.upper = s.pulley(i).pull_max;
+      s.judge(std::move(c));
+    }
   }
+}
+
+/// Nothing where the belt's loss is not known.
+void bending(Sheet& s) {
+  if (s.a.bending.empty()) return;
+  const BendingLoss& fastest = s.a.bending.back();
+  const double speed = belt_speed(s.drive, s.a.course, fastest.driver_rpm);
+  const std::string when = "at " + trimmed(fastest.driver_rpm, 0) + " rpm of the driver";
+  const std::string source = "own model: drag of a bend goes with 1/r; its size: " + s.drive.belt.bending_loss.source;
+  for (std::size_t i = 0; i < s.size(); ++i) {
+    s.note("bending_loss_" + s.id(i), "Power lost to bending the belt round " + s.name(i), fastest.rounds[i], "W",
+           source, when + "; a drag of " + trimmed(fastest.rounds[i] / speed, 2) + " N on the belt");
+  }
+  s.note("bending_loss", "Power lost to bending the belt, all pulleys", fastest.total, "W", source,
+         when + ", every bend taken for a full one; its drag, " + trimmed(fastest.total / speed, 2) +
+             " N in all, is in no tension, slip margin or hub load of this sheet");
+  double taken = 0;
+  for (std::size_t i = 0; i < s.size(); ++i) {
+    const auto torque = load_torque(s.drive, s.a.course, i, fastest.driver_rpm);
+    if (!torque) return;
+    const double own = fastest.driver_rpm * speed_ratio(s.drive, s.a.course, i) * std::numbers::pi / 30;
+    taken += *torque * own / 1000;
+  }
+  s.note("driver_power", "Power that the driver gives", taken + fastest.total, "W",
+         "sum of the loads, neither peak nor inertia, and what bending costs", when);
 }
 
 void frequencies(Sheet& s) {
@@ -107,8 +141,7 @@ void frequencies(Sheet& s) {
                             [](const auto& a, const auto& b) { return a.frequency.mid < b.frequency.mid; });
     std::vector<std::string> meets;
     for (const Meeting& m : s.a.frequencies.meetings) {
-      if (m.span == line.span)
-        meets.push_back("order " + trimmed(m.order, 2) + " at " + trimmed(m.driver_rpm, 0) + " rpm");
+      if (m.span == line.span) meets.push_back("order " + m.order_name + " at " + trimmed(m.driver_rpm, 0) + " rpm");
     }
     s.note("span_frequency_" + s.span_id(line.span), "Running frequency of " + s.span_name(line.span),
            low->frequency.mid, "Hz", "string that moves along itself, own recomputation",
@@ -130,6 +163,7 @@ void load_rows(Sheet& s) {
              .source = "spec",
              .says = c.says});
   }
+  bending(s);
   if (s.a.loaded.empty()) return;
   s.note("overrun_load", "Part of the loads left with the throttle closed", s.drive.duty.overrun_load.value, "1",
          s.drive.duty.overrun_load.source, "taken on overrun");

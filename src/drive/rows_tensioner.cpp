@@ -82,6 +82,24 @@ void travels(Sheet& s, const Scale& scale) {
       "the shortest belt, engine hot,");
 }
 
+/// What the air's and the engine's heat do to the belt's way; nothing where the document says neither.
+void heat(Sheet& s) {
+  const Duty& d = s.drive.duty;
+  if (d.hot_growth.value > 0) {
+    s.note("hot_growth", "Growth of the belt's way, engine hot", d.hot_growth.value, "mm", d.hot_growth.source,
+           s.drive.tensioner ? "taken off the shortest belt" : "no tensioner takes it up: it tightens the belt");
+  }
+  if (d.cold_shrink.value > 0) {
+    s.note(
+        "cold_shrink", "Shrinking of the belt's way in the cold", d.cold_shrink.value, "mm", d.cold_shrink.source,
+        s.drive.tensioner ? "added to the longest, stretched belt" : "no tensioner takes it up: it slackens the belt");
+  }
+  if (d.ambient && !(d.hot_growth.value > 0)) {
+    s.note("ambient", "Temperature of the air around", *d.ambient, "°C", "spec",
+           "of a range's charge only: give 'heat' below 'duty' where the belt's way must follow it, too");
+  }
+}
+
 void reclocking(Sheet& s) {
   if (!s.a.reclock) return;
   const Reclock& r = *s.a.reclock;
@@ -117,6 +135,7 @@ void belt_fits_row(Sheet& s) {
 }
 
 void tensioner_rows(Sheet& s) {
+  heat(s);
   if (!s.drive.tensioner) return fixed_centres(s);
   const Tensioner& t = *s.drive.tensioner;
   const Scale scale = t.slides() ? Scale{} : Scale{kDegree, "deg"};

@@ -1,6 +1,9 @@
 #include "search_grip.h"
 
 #include <algorithm>
+#include <cmath>
+
+#include "search_tally.h"
 
 namespace groovewright::drive {
 
@@ -43,6 +46,21 @@ double GripTable::least_margin(const Course& course, const Route& route, double 
     least = std::min(least, allowed / ratio);
   }
   return least;
+}
+
+double GripTable::most_overload(const Drive& drive, const Course& course, const Route& route, double set) const {
+  double most = 0;
+  for (std::size_t i = 0; i < spans_; ++i) {
+    const double carried = pulley_at(drive, course, i).pull_max;
+    if (!std::isfinite(carried)) continue;
+    const std::size_t before = course.before(i);
+    for (std::size_t at = 0; at < beyond_.size(); at += spans_) {
+      const Vec2 pull =
+          (set + beyond_[at + i]) * route.spans[i].along - (set + beyond_[at + before]) * route.spans[before].along;
+      most = std::max(most, exceeds(plane::norm(pull), carried, carried));
+    }
+  }
+  return most;
 }
 
 }  // namespace groovewright::drive

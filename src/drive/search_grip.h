@@ -1,5 +1,6 @@
-// search_grip.h: inside room `drive`: the least slip margin of one layout at any tension set and any position of the
-// tensioner. What each span pulls more than the tensioner sets depends on neither, so it is found once.
+// search_grip.h: inside room `drive`: the least slip margin and the greatest pulls of one layout at any tension set and
+// any position of the tensioner. What each span pulls more than the tensioner sets depends on neither, so it is found
+// once.
 #pragma once
 
 #include <vector>
@@ -17,6 +18,8 @@ class GripTable {
   /// The least of `hold(…).margin` over the duty and the pulleys that take torque or drive; unlimited where there is no
   /// case; 0 where any span hangs loose.
   [[nodiscard]] double least_margin(const Course& course, const Route& route, double set) const;
+  /// What the greatest pull on any shaft has too much, as part of what its bearing carries; 0 where all carry it.
+  [[nodiscard]] double most_overload(const Drive& drive, const Course& course, const Route& route, double set) const;
 
  private:
   struct Held {

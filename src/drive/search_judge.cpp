@@ -28,7 +28,7 @@ Judge::Judge(const Drive& base, const SearchSpace& space)
     const Belt b = with_length(base, length, "").belt;
     Offer o{.length = length, .short_one = length - b.shorter.value, .long_one = length + b.longer.value};
     o.shortest = length - b.shorter.value - base.duty.hot_growth.value;
-    o.longest = length + b.longer.value + b.stretch.value * length;
+    o.longest = length + b.longer.value + b.stretch.value * length + base.duty.cold_shrink.value;
     offers_.push_back(o);
   }
   for (const Varied& v : space.varied) {
@@ -105,7 +105,7 @@ void Judge::judge(std::uint64_t layout, std::size_t turn, Tally& tally) {
     fit.index = c.index;
     const auto passes = [&] {
       return (drive_.tensioner ? seated(c, fit, tally) : on_fixed_centres(c, fit, tally)) && runs(c, tally) &&
-             grips(c, fit, tally) && clears(c, tally);
+             grips(c, fit, tally) && carries(c, fit, tally) && clears(c, tally);
     };
     if (!can_run) {
       close(c, tally);
@@ -206,7 +206,8 @@ bool Judge::runs(Case& c, Tally& tally) {
 bool Judge::grips(Case& c, Fit& fit, Tally& tally) {
   const double set = drive_.tensioner ? fit.tension.low : drive_.duty.still_tension;
   fit.grip = kUnlimited;
-  if (!(set > 0)) return true;
+  // As rows have it: a friction that takes all of the spring's pull is no reason not to look.
+  if (!((drive_.tensioner ? fit.tension.mid : set) > 0)) return true;
   if (!grip_filled_) {
     if (drive_.tensioner) {
       grip_.fill(drive_, course_, route_);
@@ -217,6 +218,18 @@ bool Judge::grips(Case& c, Fit& fit, Tally& tally) {
   }
   fit.grip = grip_.least_margin(course_, route_, drive_.tensioner ? set : 0);
   return go_on(c, Trial::grip, lacks(fit.grip, 1, 1), tally);
+}
+
+bool Judge::carries(Case& c, const Fit& fit, Tally& tally) const {
+  if (!((drive_.tensioner ? fit.tension.mid : drive_.duty.still_tension) > 0)) return true;
+  double by = 0;
+  const auto at = [&](double set) { by = std::max(by, grip_.most_overload(drive_, course_, route_, set)); };
+  if (drive_.tensioner) {
+    at(fit.tension.low), at(fit.tension.high);
+  } else {
+    at(0);
+  }
+  return go_on(c, Trial::bearing, by, tally);
 }
 
 bool Judge::has_room(Case& c, Fit& fit, Tally& tally) {

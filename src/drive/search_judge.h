@@ -39,6 +39,7 @@ class Judge {
   [[nodiscard]] bool on_fixed_centres(Case& c, Fit& fit, Tally& tally);
   [[nodiscard]] bool runs(Case& c, Tally& tally);
   [[nodiscard]] bool grips(Case& c, Fit& fit, Tally& tally);
+  [[nodiscard]] bool carries(Case& c, const Fit& fit, Tally& tally) const;
   [[nodiscard]] bool has_room(Case& c, Fit& fit, Tally& tally);
   /// What clearances lack at least.
   [[nodiscard]] double glance();

@@ -89,6 +89,8 @@ std::string_view to_text(Trial trial) {
       return "alignment of spans";
     case Trial::grip:
       return "grip of the belt";
+    case Trial::bearing:
+      return "the belt's pull on bearings";
     case Trial::room:
       return "belt room";
     case Trial::clearance:

@@ -4,7 +4,9 @@
 #include <cmath>
 #include <set>
 
+#include "distances.h"
 #include "groovewright/base/text.h"
+#include "groovewright/drive/swing.h"
 #include "settler.h"
 
 namespace groovewright::drive {
@@ -13,6 +15,8 @@ namespace {
 /// Where a document says nothing of the speed: from memory.
 constexpr double kLowest = 800, kHighest = 6000;
 constexpr int kSpeeds = 14;
+/// Sizes and places hold at this temperature, °C: ISO 1.
+constexpr double kReferenceTemperature = 20;
 
 /// How many belts a row of lengths holds; the last one is in it where rounding alone parts it from `to`.
 double lengths_within(const spec::Lengths& w) {
@@ -32,6 +36,41 @@ double highest(const Drive& d) {
   return kHighest;
 }
 
+/// The belt's way with the tensioner in the middle of its swing; 0 where none can be drawn.
+double way_of_belt(const Drive& d) {
+  const Course c = course(d);
+  if (d.tensioner) return length_at_middle(Swing(d, c));
+  Route route;
+  return lay(c.rounds, route) ? route.length : 0;
+}
+
+/// The first corner whose edge to the next one meets an edge that it has no corner in common with, or runs back over
+/// its neighbour.
+std::optional<std::size_t> crossing_corner(const std::vector<Vec2>& p) {
+  const std::size_t n = p.size();
+  const auto edge = [&](std::size_t i) { return Piece{p[i], p[(i + 1) % n]}; };
+  for (std::size_t i = 0; i < n; ++i) {
+    const Vec2 way = edge(i).b - edge(i).a, on = edge((i + 1) % n).b - edge(i).b;
+    if (std::abs(plane::cross(way, on)) <= plane::kCoincident * plane::norm(way) && plane::dot(way, on) < 0) return i;
+    for (std::size_t k = i + 2; k < n; ++k) {
+      if (i == 0 && k == n - 1) continue;
+      const bool meet = cross_each_other(edge(i), edge(k)) ||
+                        nearest_between(edge(i), edge(k)).square <= plane::kCoincident * plane::kCoincident;
+      if (meet) return i;
+    }
+  }
+  return std::nullopt;
+}
+/// True where all corners stand on one line.
+bool is_flat(const std::vector<Vec2>& p) {
+  const auto far = std::max_element(
+      p.begin(), p.end(), [&](Vec2 a, Vec2 b) { return plane::norm(a - p.front()) < plane::norm(b - p.front()); });
+  const Vec2 way = *far - p.front();
+  return std::all_of(p.begin(), p.end(), [&](Vec2 q) {
+    return std::abs(plane::cross(way, q - p.front())) <= plane::kCoincident * plane::norm(way);
+  });
+}
+
 }  // namespace
 
 std::optional<Drive> Settler::all() {
@@ -47,7 +86,18 @@ std::optional<Drive> Settler::all() {
   d.grip = grip(catalog_);
   if (spec_.design_ratio) d.grip.design_ratio_ribs = {spec_.design_ratio->value, "spec"};
   if (diagnostics_.has_errors()) return std::nullopt;
+  if (spec_.ambient && spec_.ambient->temperature) d.duty.ambient = spec_.ambient->temperature->value;
+  if (spec_.duty && spec_.duty->heat) heat(*spec_.duty->heat, d);
   return d;
+}
+
+void Settler::heat(const spec::Heat& w, Drive& d) {
+  // Centres and pulleys grow alike, so that the belt's whole way does.
+  const double per_degree = w.expansion->value * way_of_belt(d), hot = w.working->value;
+  const double cold = std::min(d.duty.ambient.value_or(kReferenceTemperature), kReferenceTemperature);
+  const std::string times = trimmed(w.expansion->value * 1e6, 2) + " 1e-6/K times ";
+  d.duty.hot_growth = {per_degree * (hot - kReferenceTemperature), times + trimmed(hot, 1) + " less 20 °C"};
+  d.duty.cold_shrink = {per_degree * (kReferenceTemperature - cold), times + "20 less " + trimmed(cold, 1) + " °C"};
 }
 
 bool Settler::belt(Belt& b) {
@@ -77,6 +127,9 @@ bool Settler::belt(Belt& b) {
   b.stiffness_per_rib = chosen(w.stiffness_per_rib, k.stiffness_per_rib);
   b.measured_under_per_rib = chosen(w.measured_under_per_rib, k.measured_under_per_rib);
   b.stretch = chosen(w.stretch, k.stretch);
+  if (const auto& loss = w.bending_loss) {
+    b.bending_loss = {loss->torque_per_rib->value * loss->pitch_diameter->value / 2, "spec"};
+  }
   b.speed_max = w.speed_max ? Sourced{w.speed_max->value, w.speed_reason->value} : k.speed_max;
   b.effective_diameter_min = groove_->effective_diameter_min;
   if (const auto offered = lengths_on_offer(spec_); !offered.empty()) b.effective_length = {offered.front(), "spec"};
@@ -110,13 +163,34 @@ Obstacle Settler::obstacle(const spec::DriveObstacle& w) {
     o.radius = w.circle->diameter->value / 2;
   }
   for (const auto& p : w.polygon) o.polygon.push_back({p.value.x, p.value.y});
-  o.axial = {or_else(w.from, -kUnlimited), or_else(w.to, kUnlimited)};
+  if (!o.polygon.empty()) outline(w, o.polygon);
+  o.axial = {value_or(w.from, -kUnlimited), value_or(w.to, kUnlimited)};
   if (o.axial.rear >= o.axial.front) {
     error(Code::out_of_range, w.from->place, trimmed(o.axial.rear, 3),
           "'" + o.name + "' goes from Z " + trimmed(o.axial.rear, 3) + " to " + trimmed(o.axial.front, 3) +
               " mm: nothing; 'to' must be in front of 'from'");
   }
   return o;
+}
+
+void Settler::outline(const spec::DriveObstacle& w, const std::vector<Vec2>& corners) {
+  const auto name = [&](std::size_t i) {
+    const Vec2 p = corners[i % corners.size()];
+    return "[" + trimmed(p.x, 3) + ", " + trimmed(p.y, 3) + "]";
+  };
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    if (plane::norm(corners[(i + 1) % corners.size()] - corners[i]) > plane::kCoincident) continue;
+    return error(Code::does_not_fit, w.polygon[(i + 1) % corners.size()].place, name(i + 1),
+                 "'" + w.name->value + "' has the corner " + name(i) + " twice running: leave one out");
+  }
+  if (is_flat(corners)) {
+    error(Code::does_not_fit, w.polygon.front().place, w.name->value,
+          "all corners of '" + w.name->value + "' stand on one line, which encloses nothing: give it a width");
+  } else if (const auto i = crossing_corner(corners)) {
+    error(Code::does_not_fit, w.polygon[*i].place, name(*i),
+          "the outline of '" + w.name->value + "' crosses or touches itself between the corners " + name(*i) + " and " +
+              name(*i + 1) + ": give the corners in order once round it, or make two obstacles of it");
+  }
 }
 
 void Settler::duty(Drive& d) {
@@ -127,7 +201,7 @@ void Settler::duty(Drive& d) {
     error(Code::out_of_range, w.speeds.front().place, shortest(w.speeds.front().value), "'speeds' want to rise");
   }
   if (d.duty.rpm.empty()) {
-    const double high = or_else(w.highest, highest(d)), low = or_else(w.lowest, std::min(kLowest, high / 2));
+    const double high = value_or(w.highest, highest(d)), low = value_or(w.lowest, std::min(kLowest, high / 2));
     if (low >= high) {
       error(Code::out_of_range, w.lowest ? w.lowest->place : w.place, shortest(low),
             "'lowest' is " + shortest(low) + " rpm and 'highest' " + shortest(high) + " rpm: nothing lies between");
@@ -135,13 +209,13 @@ void Settler::duty(Drive& d) {
     }
     for (int i = 0; i < kSpeeds; ++i) d.duty.rpm.push_back(low + (high - low) * i / (kSpeeds - 1));
   }
-  d.duty.gain = or_else(w.speeding_up, 0.0), d.duty.drop = or_else(w.slowing_down, 0.0);
-  d.duty.peak = or_else(w.peak, 1.0);
+  d.duty.gain = value_or(w.speeding_up, 0.0), d.duty.drop = value_or(w.slowing_down, 0.0);
+  d.duty.peak = value_or(w.peak, 1.0);
   d.duty.overrun_load = chosen(w.overrun_load, catalog_.rule("overrun_load"));
   for (const auto& o : w.orders) d.duty.orders.push_back(o.value);
   if (d.duty.orders.empty()) d.duty.orders = {1};
   if (w.hot_growth) d.duty.hot_growth = {w.hot_growth->value, "spec"};
-  d.duty.still_tension = or_else(w.still_tension, 0.0);
+  d.duty.still_tension = value_or(w.still_tension, 0.0);
   if (w.still_tension && spec_.tensioner) {
     error(Code::one_of_keys, w.still_tension->place, "still_tension",
           "the tensioner sets the tension: 'still_tension' is for a drive without one");
@@ -149,7 +223,7 @@ void Settler::duty(Drive& d) {
 }
 
 std::string key_of(const spec::DrivePulley& pulley) {
-  const int rim = or_else(pulley.rim, 1);
+  const int rim = value_or(pulley.rim, 1);
   return pulley.spec->value + (rim == 1 ? "" : " rim " + std::to_string(rim));
 }
 

@@ -20,7 +20,7 @@ void Settler::pulleys(Drive& d) {
       error(Code::same_name_twice, w.name->place, w.name->value,
             "two pulleys are named '" + w.name->value + "': the belt meets each once, so give each its own name");
     }
-    if (or_else(w.drives, false) && ++drivers > 1) {
+    if (value_or(w.drives, false) && ++drivers > 1) {
       error(Code::one_of_keys, w.drives->place, w.name->value,
             "two pulleys drive, '" + w.name->value + "' is the second: one does, the others are driven");
     }
@@ -45,7 +45,7 @@ void Settler::contradictions(const spec::DrivePulley& w) {
   if (w.width && !w.back_diameter) {
     error(Code::one_of_keys, w.width->place, "width", "'width' is that of a flat pulley ('back_diameter')");
   }
-  if (or_else(w.drives, false) && !w.load.empty()) {
+  if (value_or(w.drives, false) && !w.load.empty()) {
     error(Code::one_of_keys, w.load.front().place, w.name->value,
           "'" + w.name->value + "' drives and takes no load: it stands with the pulleys that are driven");
   }
@@ -56,12 +56,13 @@ Pulley Settler::pulley(const spec::DrivePulley& w, const Belt& b) {
   Pulley p;
   p.name = w.name->value;
   p.at = {w.at->value.x, w.at->value.y};
-  p.drives = or_else(w.drives, false);
-  p.plane = or_else(w.plane, 0.0);
-  p.flange_height = or_else(w.flange_height, 0.0);
-  p.inertia = or_else(w.inertia, 0.0);
-  p.speed_max = or_else(w.maximum_speed, kUnlimited);
-  p.reference_radius = or_else(w.reference_effective_diameter, 0.0) / 2;
+  p.drives = value_or(w.drives, false);
+  p.plane = value_or(w.plane, 0.0);
+  p.flange_height = value_or(w.flange_height, 0.0);
+  p.inertia = value_or(w.inertia, 0.0);
+  p.speed_max = value_or(w.maximum_speed, kUnlimited);
+  if (w.bearing) p.pull_max = w.bearing->radial_load->value;
+  p.reference_radius = value_or(w.reference_effective_diameter, 0.0) / 2;
   size(w, b, p);
   load(w, p);
   return p;
@@ -71,12 +72,12 @@ void Settler::size(const spec::DrivePulley& w, const Belt& b, Pulley& p) {
   if (w.back_diameter) {
     p.side = Side::back;
     p.radius = p.outside = w.back_diameter->value / 2;
-    p.width = or_else(w.width, belt_width(b) + catalog_.rule("flat_over_belt").value);
+    p.width = value_or(w.width, belt_width(b) + catalog_.rule("flat_over_belt").value);
     const double middle = p.plane + to_middle(b);
     p.axial = {middle - p.width / 2, middle + p.width / 2};
     return;
   }
-  p.grooves = or_else(w.grooves, b.ribs);
+  p.grooves = value_or(w.grooves, b.ribs);
   if (w.spec) {
     from_document(w, b, p);
   } else {
@@ -115,7 +116,7 @@ void Settler::from_document(const spec::DrivePulley& w, const Belt& b, Pulley& p
 
 void Settler::load(const spec::DrivePulley& w, Pulley& p) {
   for (const spec::LoadPoint& l : w.load) {
-    LoadPoint point{l.at->value, or_else(l.own_speed, false), l.power ? l.power->value : l.torque->value,
+    LoadPoint point{l.at->value, value_or(l.own_speed, false), l.power ? l.power->value : l.torque->value,
                     l.power.has_value()};
     if (point.is_power && point.rpm <= 0) {
       error(Code::out_of_range, l.at->place, "0", "power at standstill: give a torque there");

@@ -29,13 +29,13 @@ void Settler::tensioner(const spec::DriveTensioner& w, Drive& d) {
           "'" + t.name + "' is the name of a pulley, too");
   }
   using Kind = spec::TensionerKind;
-  const Kind kind = or_else(w.kind, w.travel ? Kind::slide : Kind::arm);
+  const Kind kind = value_or(w.kind, w.travel ? Kind::slide : Kind::arm);
   t.kind = kind == Kind::slide       ? Tensioner::Kind::slide
            : kind == Kind::eccentric ? Tensioner::Kind::eccentric
                                      : Tensioner::Kind::arm;
   t.pivot = {w.pivot->value.x, w.pivot->value.y};
   t.friction = chosen(w.damping, catalog_.rule("tensioner_friction"));
-  t.arm_half_width = or_else(w.arm_width, 0.0) / 2;
+  t.arm_half_width = value_or(w.arm_width, 0.0) / 2;
   idler(w, d.belt, t);
   swing(w, t);
   spring(w, t);
@@ -51,6 +51,7 @@ void Settler::idler(const spec::DriveTensioner& w, const Belt& b, Tensioner& t) 
   as_pulley.back_diameter = w.back_diameter, as_pulley.effective_diameter = w.effective_diameter;
   as_pulley.flange_height = w.flange_height, as_pulley.width = w.width, as_pulley.plane = w.plane;
   as_pulley.maximum_speed = w.maximum_speed;
+  as_pulley.bearing = w.bearing;
   t.idler = pulley(as_pulley, b);
   t.arm_axial = t.idler.axial;
 }
@@ -98,13 +99,13 @@ void Settler::spring(const spec::DriveTensioner& w, Tensioner& t) {
     return;
   }
   t.effort = t.slides() ? s.force->value : s.torque->value;
-  t.rate = or_else(t.slides() ? s.force_rate : s.rate, 0.0);
+  t.rate = value_or(t.slides() ? s.force_rate : s.rate, 0.0);
 }
 
 void Settler::peg(const spec::DriveTensioner& w, Tensioner& t) {
   if (!w.peg) return;
   Peg p;
-  p.radius = w.peg->radius->value, p.angle = w.peg->angle->value.rad(), p.depth = or_else(w.peg->depth, 0.0);
+  p.radius = w.peg->radius->value, p.angle = w.peg->angle->value.rad(), p.depth = value_or(w.peg->depth, 0.0);
   if (w.peg->diameter) {
     p.diameter = w.peg->diameter->value;
   } else {

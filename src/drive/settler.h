@@ -5,15 +5,12 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "groovewright/drive/settle.h"
 
 namespace groovewright::drive {
 
-template <class T>
-T or_else(const std::optional<spec::Written<T>>& written, T otherwise) {
-  return written ? written->value : otherwise;
-}
 inline Sourced chosen(const spec::Maybe<double>& written, const Sourced& otherwise) {
   return written ? Sourced{written->value, "spec"} : otherwise;
 }
@@ -38,7 +35,11 @@ class Settler {
   bool belt(Belt& b);
   void on_offer(const spec::Lengths& w);
   Obstacle obstacle(const spec::DriveObstacle& w);
+  /// An outline that crosses itself or encloses nothing.
+  void outline(const spec::DriveObstacle& w, const std::vector<Vec2>& corners);
   void duty(Drive& d);
+  /// Requires: all but heat is settled, without a mistake.
+  static void heat(const spec::Heat& w, Drive& d);
 
   void pulleys(Drive& d);
   /// What would be taken by no one must not be passed over in silence.

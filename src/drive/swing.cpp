@@ -122,11 +122,29 @@ Station station_at(const Swing& swing, double position) {
   Station s{position};
   if (!swing.at(position, spot)) return s;
   const double take_up = spot.gain * swing.spring_sense();
+  s.drawn = true;
   s.length = spot.length;
   s.touches = spot.touches;
   s.holds = !spot.touches || take_up > 0;
   if (spot.touches && s.holds) s.pull = swing.effort(position) / take_up;
   return s;
+}
+
+/// The last place at which a path can be drawn, on the way from a station at which it can to one at which it can't.
+Station border_of(const Swing& swing, Station drawn, double not_drawn) {
+  constexpr int kHalvings = 50;
+  for (int i = 0; i < kHalvings; ++i) {
+    const Station middle = station_at(swing, drawn.position + (not_drawn - drawn.position) / 2);
+    if (middle.drawn) {
+      drawn = middle;
+    } else {
+      not_drawn = middle.position;
+    }
+  }
+  return drawn;
+}
+Station border_between(const Swing& swing, const Station& a, const Station& b) {
+  return a.drawn ? border_of(swing, a, b.position) : border_of(swing, b, a.position);
 }
 
 /// Path less belt under its tension: below 0 the belt is slack. NaN where the spring cannot tighten it.
@@ -140,87 +158,130 @@ double excess_at_station(const Swing& swing, double belt_length, const Station& 
   return (i == 0 || i == Seats::kSteps) && std::abs(excess) < kSeatError ? 0 : excess;
 }
 
-/// `station` gives the stations in turn.
-template <class F>
-Seat seek(const Swing& swing, double belt_length, const F& station) {
-  Seat found;
-  const auto excess = [&](double position) { return excess_of(swing, belt_length, station_at(swing, position)); };
-  const auto settle = [&](double position) {
-    found.position = position;
-    found.to_near = std::abs(position - swing.near_stop());
-    found.to_far = std::abs(swing.far_stop() - position);
+/// One belt's way from the far stop to the near one, station by station, until it is at rest.
+class Seeker {
+ public:
+  Seeker(const Swing& swing, double belt_length) : swing_(swing), belt_length_(belt_length) {}
+
+  /// True where the seat is found.
+  bool pass(const Station& s, double here) {
+    if (here >= 0 && last_excess_ <= 0 && rests_between(s.position, here)) return true;
+    if (!std::isnan(here)) {
+      tightens_ = tightens_ || s.touches;
+      if (longest_ < 0 && here > 0) {
+        found_.state = Seat::State::belt_too_short;
+        found_.lacks = here;
+        settle(swing_.far_stop());
+        return true;
+      }
+      if (s.length > longest_) {
+        longest_ = s.length;
+        longest_excess_ = here;
+      }
+    }
+    last_ = s.position;
+    last_excess_ = here;
+    return false;
+  }
+  bool pass(const Station& s) { return pass(s, excess_of(swing_, belt_length_, s)); }
+  /// After the last station.
+  void end() {
+    if (!tightens_) return;
+    found_.state = Seat::State::belt_too_long;
+    found_.lacks = -longest_excess_;
+    settle(swing_.near_stop());
+  }
+  [[nodiscard]] const Seat& found() const { return found_; }
+
+ private:
+  bool rests_between(double position, double here) {
+    const auto excess = [&](double x) { return excess_of(swing_, belt_length_, station_at(swing_, x)); };
+    const double near_enough = 1e-15 * std::max(1.0, std::abs(swing_.near_stop()) + std::abs(swing_.far_stop()));
+    const double root = root_between(excess, last_, last_excess_, position, here, near_enough);
+    if (!(std::abs(excess(root)) < kJump)) return false;
+    found_.state = Seat::State::seated;
+    settle(root);
+    return true;
+  }
+  void settle(double position) {
+    found_.position = position;
+    found_.to_near = std::abs(position - swing_.near_stop());
+    found_.to_far = std::abs(swing_.far_stop() - position);
     Spot spot;
-    if (!swing.at(position, spot)) return;
-    found.length = spot.length;
-    found.take_up = spot.gain * swing.spring_sense();
-    found.effort = swing.effort(position);
-    if (found.state == Seat::State::seated) found.tension = tension_at(swing, spot);
-  };
-  double last = 0, last_excess = std::numeric_limits<double>::quiet_NaN();
-  double longest = -1, longest_excess = 0;
-  bool tightens = false;
+    if (!swing_.at(position, spot)) return;
+    found_.length = spot.length;
+    found_.take_up = spot.gain * swing_.spring_sense();
+    found_.effort = swing_.effort(position);
+    if (found_.state == Seat::State::seated) found_.tension = tension_at(swing_, spot);
+  }
+
+  const Swing& swing_;
+  double belt_length_;
+  Seat found_;
+  double last_ = 0, last_excess_ = std::numeric_limits<double>::quiet_NaN();
+  double longest_ = -1, longest_excess_ = 0;
+  bool tightens_ = false;
+};
+
+/// `station` gives the stations in turn, `border` what lies between one and the last.
+template <class F, class G>
+Seat seek(const Swing& swing, double belt_length, const F& station, const G& border) {
+  Seeker seeker(swing, belt_length);
+  bool was_drawn = false;
   for (int i = 0; i <= Seats::kSteps; ++i) {
     const Station s = station(i);
-    const double here = excess_at_station(swing, belt_length, s, i);
-    if (here >= 0 && last_excess <= 0) {
-      const double near_enough = 1e-15 * std::max(1.0, std::abs(swing.near_stop()) + std::abs(swing.far_stop()));
-      const double root = root_between(excess, last, last_excess, s.position, here, near_enough);
-      if (std::abs(excess(root)) < kJump) {
-        found.state = Seat::State::seated;
-        settle(root);
-        return found;
-      }
-    }
-    if (!std::isnan(here)) {
-      tightens = tightens || s.touches;
-      if (longest < 0 && here > 0) {
-        found.state = Seat::State::belt_too_short;
-        found.lacks = here;
-        settle(swing.far_stop());
-        return found;
-      }
-      if (s.length > longest) {
-        longest = s.length;
-        longest_excess = here;
-      }
-    }
-    last = s.position;
-    last_excess = here;
+    // A rest place may hide between the last station and the border of what can be drawn.
+    if (i > 0 && s.drawn != was_drawn && seeker.pass(border(i))) return seeker.found();
+    if (seeker.pass(s, excess_at_station(swing, belt_length, s, i))) return seeker.found();
+    was_drawn = s.drawn;
   }
-  if (!tightens) return found;
-  found.state = Seat::State::belt_too_long;
-  found.lacks = -longest_excess;
-  settle(swing.near_stop());
-  return found;
+  seeker.end();
+  return seeker.found();
 }
 
 }  // namespace
 
 Seat seat(const Swing& swing, double belt_length) {
-  return seek(swing, belt_length, [&](int i) { return station_at(swing, position_of(swing, i)); });
+  Station last, here;
+  return seek(
+      swing, belt_length,
+      [&](int i) {
+        last = here;
+        return here = station_at(swing, position_of(swing, i));
+      },
+      [&](int) { return border_between(swing, last, here); });
 }
 
 Seats::Seats(const Swing& swing) : swing_(&swing) {
-  for (int i = 0; i <= kSteps; ++i) stations_[static_cast<std::size_t>(i)] = station_at(swing, position_of(swing, i));
+  for (std::size_t i = 0; i <= kSteps; ++i) {
+    stations_[i] = station_at(swing, position_of(swing, static_cast<int>(i)));
+    if (i > 0 && stations_[i].drawn != stations_[i - 1].drawn) {
+      borders_[i] = border_between(swing, stations_[i - 1], stations_[i]);
+    }
+  }
 }
 
 Seat Seats::of(double belt_length) const {
-  return seek(*swing_, belt_length, [&](int i) -> const Station& { return stations_[static_cast<std::size_t>(i)]; });
+  return seek(
+      *swing_, belt_length, [&](int i) -> const Station& { return stations_[static_cast<std::size_t>(i)]; },
+      [&](int i) -> const Station& { return borders_[static_cast<std::size_t>(i)]; });
 }
 
 std::optional<Seats::Reach> Seats::reach(double belt_length) const {
   std::optional<Reach> most;
-  double last = std::numeric_limits<double>::quiet_NaN();
-  for (int i = 0; i <= kSteps; ++i) {
-    const Station& s = stations_[static_cast<std::size_t>(i)];
-    const double here = excess_at_station(*swing_, belt_length, s, i);
+  double last = std::numeric_limits<double>::quiet_NaN(), from = 0;
+  const auto pass = [&](const Station& s, double here) {
     if (here >= 0 && last <= 0) {
-      const double from = stations_[static_cast<std::size_t>(i - 1)].position;
       if (!most) most.emplace();
       most->to_near = std::max(most->to_near, std::abs(from - swing_->near_stop()));
       most->to_far = std::max(most->to_far, std::abs(swing_->far_stop() - s.position));
     }
-    last = here;
+    last = here, from = s.position;
+  };
+  for (std::size_t i = 0; i <= kSteps; ++i) {
+    const Station& s = stations_[i];
+    if (i > 0 && s.drawn != stations_[i - 1].drawn) pass(borders_[i], excess_of(*swing_, belt_length, borders_[i]));
+    pass(s, excess_at_station(*swing_, belt_length, s, static_cast<int>(i)));
   }
   return most;
 }
@@ -230,7 +291,7 @@ Travel travel(const Drive& drive, const Swing& swing) {
   const double length = belt.effective_length.value;
   Travel t;
   t.shortest_length = length - belt.shorter.value - drive.duty.hot_growth.value;
-  t.longest_length = length + belt.longer.value + belt.stretch.value * length;
+  t.longest_length = length + belt.longer.value + belt.stretch.value * length + drive.duty.cold_shrink.value;
   t.shortest = seat(swing, t.shortest_length);
   t.nominal = seat(swing, length);
   t.longest = seat(swing, t.longest_length);

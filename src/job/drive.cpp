@@ -25,7 +25,7 @@ std::optional<drive::MadePulley> made(const PulleyDocument& from, const spec::Dr
   if (!pulley) return std::nullopt;
   const auto prepared = prepare(*pulley, from.own_grooves, own_catalog, diagnostics);
   if (!prepared) return std::nullopt;
-  const int rim = named.rim ? named.rim->value : 1;
+  const int rim = value_or(named.rim, 1);
   const int rims = static_cast<int>(prepared->part.rims.size());
   if (rim > rims) {
     diagnostics.error(Code::bad_count, named.rim->place, std::to_string(rim),

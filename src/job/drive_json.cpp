@@ -29,6 +29,8 @@ class Writer {
     for (std::size_t i = 0; is_laid && i < a_.course.size(); ++i) span(i);
     json_.end_array().key("tensioner");
     tensioner();
+    json_.key("bending_loss");
+    bending();
     json_.key("complaints").begin_array();
     for (const auto* list : {&a_.complaints, &a_.troubles}) {
       for (const drive::Complaint& c : *list) json_.value(c.says);
@@ -92,6 +94,24 @@ class Writer {
       json_.end_object();
     }
     json_.end_array().end_object();
+  }
+
+  /// W, in all and on each pulley in belt order, at each speed; null where the belt's loss is not known.
+  void bending() {
+    if (a_.bending.empty()) {
+      json_.null();
+      return;
+    }
+    json_.begin_array();
+    for (const drive::BendingLoss& loss : a_.bending) {
+      json_.begin_object();
+      number("driver_rpm", loss.driver_rpm);
+      number("total", loss.total);
+      json_.key("pulleys").begin_array();
+      for (const double watts : loss.rounds) json_.value(report::cut(watts));
+      json_.end_array().end_object();
+    }
+    json_.end_array();
   }
 
   const drive::Drive& d_;

@@ -16,11 +16,6 @@ using spec::Written;
 
 constexpr double kPercent = 100, kPerMPa = 1000, kIceK = 273.15;
 
-template <class T>
-T or_else(const std::optional<Written<T>>& written, T otherwise) {
-  return written ? written->value : otherwise;
-}
-
 /// "24", "24.5", "m5": a per cent for a folder's name.
 std::string percent_name(double share) { return (share < 0 ? "m" : "") + trimmed(std::abs(share) * kPercent, 1); }
 
@@ -39,6 +34,7 @@ class Ranger {
     out.typeface = numbers_->typeface.value();
     out.texts = numbers_->drive_texts.at("en");
     if (w_.charge) settle_charge(out);
+    out.written_loads = spec_->pulleys[*driven_].load.size();
     std::vector<double> sizes = wanted_sizes();
     if (diagnostics_.has_errors()) return std::nullopt;
     for (const double size : sizes) {
@@ -188,7 +184,7 @@ class Ranger {
     const spec::RangeBlower& b = *c.blower;
     const spec::RangeReference& m = *c.reference;
     Breathing g;
-    g.engine = {c.engine->displacement->value, or_else(c.engine->strokes, 4)};
+    g.engine = {c.engine->displacement->value, value_or(c.engine->strokes, 4)};
     if (g.engine.strokes == 3) {
       error(Code::bad_count, c.engine->strokes->place, "3", "'strokes' is 2 or 4");
       return;
@@ -201,17 +197,14 @@ class Ranger {
     g.blower.speed_loss = rule(b.speed_loss, "charge_speed_loss", out);
     g.blower.isentropic = rule(b.isentropic, "charge_isentropic", out);
     g.blower.mechanical = rule(b.mechanical, "charge_mechanical", out);
-    if (c.ambient) {
-      if (c.ambient->pressure) g.around.pressure = c.ambient->pressure->value * kPerMPa;
-      if (c.ambient->temperature) g.around.temperature = c.ambient->temperature->value + kIceK;
-    }
+    put_ambient(g);
     if (c.cooler) {
       g.around.cooler_effectiveness = c.cooler->effectiveness->value;
       g.around.coolant_temperature = c.cooler->coolant->value + kIceK;
     }
     if (c.bypass) g.around.bypass_gauge = c.bypass->value * kPerMPa;
     g.measured = {m.at->value, m.pressure->value * kPerMPa, reference_ratio(m.effective_diameter->value),
-                  or_else(m.crank_power, 0.0)};
+                  value_or(m.crank_power, 0.0)};
     const spec::RangeInlet none;
     const spec::RangeInlet& inlet = c.inlet ? *c.inlet : none;
     const auto loss = [&](const spec::Maybe<double>& written, const char* id) {
@@ -222,6 +215,14 @@ class Ranger {
     out.measured_at = m.at->value;
     out.has_power = m.crank_power.has_value();
     out.driveline = rule(c.driveline, "driveline", out);
+  }
+  /// What the range says of the air around goes before what its drive says.
+  void put_ambient(Breathing& g) const {
+    for (const auto* from : {&spec_->ambient, &w_.charge->ambient}) {
+      if (!*from) continue;
+      if (const auto& p = (*from)->pressure) g.around.pressure = p->value * kPerMPa;
+      if (const auto& t = (*from)->temperature) g.around.temperature = t->value + kIceK;
+    }
   }
   /// Driven over driver with the pulley of the measurement.
   [[nodiscard]] double reference_ratio(double effective_diameter) const {
@@ -270,7 +271,7 @@ class Ranger {
         why = "over " + trimmed(s.speed_over->value, 0) + " rpm of " + w_.driven->value;
       if (s.pressure_over && o.charge && o.charge->free.gauge > s.pressure_over->value * kPerMPa)
         why = "over " + trimmed(s.pressure_over->value * kPerMPa, 1) + " kPa of charge";
-      if (!why.empty()) o.supports.push_back({s.part->value, why, or_else(s.modification, false)});
+      if (!why.empty()) o.supports.push_back({s.part->value, why, value_or(s.modification, false)});
     }
   }
 

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "complaint.h"
 #include "groovewright/base/json.h"
 #include "groovewright/base/text.h"
 #include "groovewright/drive/belts.h"
@@ -50,16 +51,6 @@ Verdict verdict_of(const Option& o) {
   all.insert(all.end(), o.part_checks.begin(), o.part_checks.end());
   return worst(all);
 }
-/// The first thing that is wrong, in words.
-std::string complaint_of(const Option& o) {
-  for (const std::vector<Check>* list : {&o.rows.checks, &o.part_checks}) {
-    for (const Check& c : *list) {
-      if (c.verdict == Verdict::fail || c.verdict == Verdict::doubt) return c.label + ": " + c.says;
-    }
-  }
-  return "";
-}
-
 struct ColumnOf {
   report::Column column;
   std::function<Cell(const Option&)> value;
@@ -122,10 +113,34 @@ report::Table chart(const PreparedRange& r) {
   return t;
 }
 
+/// Whose figures load the belt: a note where a charge is estimated.
+void load_row(const PreparedRange& r, Rows& rows) {
+  if (!(r.measured_at > 0) || r.options.empty()) return;
+  const auto [least, most] =
+      std::ranges::minmax(r.options, {}, [](const Option& o) { return o.charge ? o.charge->free.shaft_power : 0; });
+  const auto kilowatt = [](const Option& o) { return trimmed(o.charge->free.shaft_power / kKilowatt, 1) + " kW"; };
+  Check c;
+  c.id = "load_of_" + drive::as_id(r.driven);
+  c.label = "Loads of " + r.driven + " in the drive's document that the estimate replaces";
+  c.verdict = Verdict::note, c.value = static_cast<double>(r.written_loads);
+  c.source = "estimate: balance of air, free inlet, at each speed";
+  c.says = "every option's belt carries " + r.driven + " at full throttle, " + kilowatt(least) + " to " +
+           kilowatt(most) + " at " + trimmed(r.measured_at, 0) + " rpm; " +
+           (r.written_loads == 0
+                ? "its document writes no load"
+                : "the load that its document writes, at " + std::to_string(r.written_loads) +
+                      (r.written_loads == 1 ? " speed" : " speeds") + ", stands in no figure of this sheet");
+  rows.checks.push_back(std::move(c));
+}
+
 Rows rows_of(const PreparedRange& r) {
   Rows rows;
   for (const Option& o : r.options) {
-    const std::string why = complaint_of(o);
+    std::string why;
+    for (const std::vector<Check>* list : {&o.rows.checks, &o.part_checks}) {
+      const std::string told = complaints(*list);
+      why += (why.empty() || told.empty() ? "" : "; ") + told;
+    }
     Check c;
     c.id = "option_" + drive::as_id(o.name), c.label = "Option " + o.name;
     c.verdict = verdict_of(o), c.value = o.effective_diameter, c.unit = "mm";
@@ -146,6 +161,7 @@ Rows rows_of(const PreparedRange& r) {
                            trimmed(restricted.gauge / kPsi, 1) + " to " + trimmed(free.gauge / kPsi, 1) + " psi at " +
                                trimmed(r.measured_at, 0) + " rpm" + (free.bypasses ? "; the bypass opens" : "")});
   }
+  load_row(r, rows);
   rows.cautions = {
       "More charge wants more fuel and less spark advance: detonation breaks pistons. Whoever tunes the engine "
       "decides.",

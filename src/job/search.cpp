@@ -4,6 +4,7 @@
 #include <functional>
 #include <numbers>
 
+#include "complaint.h"
 #include "groovewright/base/json.h"
 #include "groovewright/base/text.h"
 #include "groovewright/drive/analysis.h"
@@ -14,7 +15,6 @@
 namespace groovewright::job {
 namespace {
 
-constexpr int kFormat = 1;
 constexpr double kDegree = std::numbers::pi / 180;
 constexpr double kPercent = 100;
 
@@ -167,17 +167,7 @@ class Tables {
             {{"reasons", "What it misses", ""}, [](const Line& l) { return l.miss ? Cell{why(*l.miss)} : Cell{}; }}};
   }
   static std::string why(const drive::NearMiss& miss) {
-    std::string all;
-    for (const Check& c : miss.fails) {
-      if (c.id == "tension_needed") continue;  // grip says it
-      // A miss by little wants more decimals than a sheet has.
-      const std::string unit = shown(0, c.unit, Units::mm).unit;
-      const auto text = [&](double v) { return trimmed(v, 4) + (unit.empty() ? "" : " " + unit); };
-      all += (all.empty() ? "" : "; ") + c.label + ": " + text(c.value);
-      if (c.lower) all += ", at least " + text(*c.lower);
-      if (c.upper) all += ", at most " + text(*c.upper);
-      all += " (" + c.says + ")";
-    }
+    const std::string all = complaints(miss.fails);
     return all.empty() ? std::string(to_text(miss.first)) : all;
   }
 
@@ -204,7 +194,7 @@ std::string page(const Searched& s, const Tables& tables, Units units) {
 
 std::string json_of(const Searched& s, const Tables& tables) {
   JsonWriter json;
-  json.begin_object().field("format", kFormat).field("name", s.drive.name).field("title", s.title);
+  json.begin_object().field("format", kSearchFormat).field("name", s.drive.name).field("title", s.title);
   json.field("units", "mm").field("program", program()).field("merit", merit_word(s.space.merit));
   json.field("combinations", count(s.found.combinations)).field("solved", count(s.found.solved));
   json.field("fits", count(s.found.fits));

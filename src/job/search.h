@@ -10,6 +10,9 @@
 
 namespace groovewright::job {
 
+/// Version of the search's JSON.
+inline constexpr int kSearchFormat = 1;
+
 /// `search_found`: how many combinations meet all limits; fails where none does.
 [[nodiscard]] Check search_row(const drive::SearchResult& found);
 

@@ -22,10 +22,6 @@ inline constexpr double kSame = 1e-9;
 [[nodiscard]] std::string defaulted(const std::string& why);
 [[nodiscard]] Settled from_spec(const spec::Written<double>& written);
 
-template <class T>
-[[nodiscard]] T value_or(const spec::Maybe<T>& written, T otherwise) {
-  return written ? written->value : otherwise;
-}
 [[nodiscard]] inline double or_zero(const spec::Length& written) { return value_or(written, 0.0); }
 [[nodiscard]] inline Angle or_zero(const spec::Turn& written) { return value_or(written, Angle{}); }
 

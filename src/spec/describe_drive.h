@@ -27,6 +27,13 @@ void describe(V& v, Lengths& s) {
 }
 
 template <class V>
+void describe(V& v, BendingLoss& s) {
+  v.measured("torque_per_rib", s.torque_per_rib, Measure::torque, {0.01, 1e5},
+             "drag of one pulley with the belt bent round it, of one rib");
+  v.length("pitch_diameter", s.pitch_diameter, "of the pulley that it was measured on, at the cord");
+  v.required({"torque_per_rib", "pitch_diameter"});
+}
+template <class V>
 void describe(V& v, DriveBelt& s) {
   v.named("section", s.section, &Names::sections, "PH, PJ, PK, PL or PM");
   v.count("ribs", s.ribs, 1, kMaxGrooves, "ribs of the belt");
@@ -44,6 +51,7 @@ void describe(V& v, DriveBelt& s) {
   v.measured("measured_under_per_rib", s.measured_under_per_rib, Measure::force, {0, 1000},
              "force a rib and strand while the length is measured");
   v.ratio("stretch", s.stretch, {0.0, 0.05}, "lasting, over the belt's life");
+  v.object("bending_loss", s.bending_loss, "what bending costs, where it was measured");
   v.measured("speed_max", s.speed_max, Measure::velocity, {1, 120}, "where the belt's maker allows another speed");
   v.word("speed_reason", s.speed_reason, "who allows it");
   v.required({"section", "ribs"});
@@ -62,6 +70,11 @@ void describe(V& v, LoadPoint& s) {
 }
 
 template <class V>
+void describe(V& v, Bearing& s) {
+  v.measured("radial_load", s.radial_load, Measure::force, {1, 1e6}, "the greatest that the belt may pull with");
+  v.required({"radial_load"});
+}
+template <class V>
 void describe(V& v, DrivePulley& s) {
   v.word("name", s.name, "as rows and pictures name it");
   v.point("at", s.at, "its middle, [x, y]: x right, y up, seen from the front");
@@ -77,6 +90,7 @@ void describe(V& v, DrivePulley& s) {
   v.length("plane", s.plane, "Z of the belt's rearmost rib on it", kPlace);
   v.measured("inertia", s.inertia, Measure::inertia, {0, 1e9}, "of all that turns with it");
   v.speed("maximum_speed", s.maximum_speed, kRpm, "of its shaft");
+  v.object("bearing", s.bearing, "what its shaft may carry");
   v.length("reference_effective_diameter", s.reference_effective_diameter,
            "of the pulley that overdrive is measured from");
   v.one_or_list("load", s.load, kMaxLoadPoints, "what its shaft takes, linear in torque between the speeds given");
@@ -129,6 +143,7 @@ void describe(V& v, DriveTensioner& s) {
   v.length("plane", s.plane, "Z of the belt's rearmost rib on it", kPlace);
   v.length("arm_width", s.arm_width, "of the arm's body");
   v.speed("maximum_speed", s.maximum_speed, kRpm, "of its idler");
+  v.object("bearing", s.bearing, "what its idler may carry");
   v.object("angle", s.angle, "where the arm rests and stops");
   v.object("travel", s.travel, "where a slide rests and stops");
   v.object("spring", s.spring, "what presses it on the belt");
@@ -159,6 +174,18 @@ void describe(V& v, DriveObstacle& s) {
 }
 
 template <class V>
+void describe(V& v, Ambient& s) {
+  v.measured("pressure", s.pressure, Measure::pressure, {0.03, 0.12}, "of the air around");
+  v.measured("temperature", s.temperature, Measure::temperature, {-50, 60}, "of the air around");
+}
+template <class V>
+void describe(V& v, Heat& s) {
+  v.measured("working", s.working, Measure::temperature, {20, 250}, "of engine and pulleys, hot");
+  v.measured("expansion", s.expansion, Measure::expansion, {1e-6, 1e-4},
+             "of the metal that carries the pulleys: aluminium about 23.6 1e-6/K, grey iron about 10.5");
+  v.required({"working", "expansion"});
+}
+template <class V>
 void describe(V& v, Duty& s) {
   v.speed("lowest", s.lowest, kRpm, "of the driver");
   v.speed("highest", s.highest, kRpm, "of the driver");
@@ -170,9 +197,11 @@ void describe(V& v, Duty& s) {
           "of the loads that is left with the throttle closed; 20 % where none is given");
   v.numbers("orders", s.orders, 16, {0.1, 100}, "of the driver's turning that shake the spans: 4 for a four-stroke V8");
   v.length("hot_growth", s.hot_growth, "by how much heat lengthens the belt's way", kSmall);
+  v.object("heat", s.heat, "or what it is worked out from: places and sizes hold at 20 °C");
   v.measured("still_tension", s.still_tension, Measure::force, {0, 1e5},
              "of the belt at rest, set by hand where there is no tensioner");
   v.at_most_one({"lowest", "speeds"});
+  v.at_most_one({"hot_growth", "heat"});
   v.together("lowest", "highest");
 }
 
@@ -214,6 +243,7 @@ void describe(V& v, Drive& s) {
   v.object("tensioner", s.tensioner, "what keeps the belt tight");
   v.list("obstacles", s.obstacles, 0, kMaxObstacles, "what the belt must clear");
   v.object("duty", s.duty, "speeds and loads");
+  v.object("ambient", s.ambient, "the coldest that it starts in, for 'heat'; also of a range's charge");
   v.measured("design_ratio", s.design_ratio, Measure::plain, {1.1, 20},
              "tight over slack tension allowed at 180 deg on ribs");
   v.object("search", s.search, "belts, sizes and places to try");

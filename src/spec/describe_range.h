@@ -56,18 +56,13 @@ void describe(V& v, RangeInlet& s) {
   v.measured("restricted_loss", s.restricted_loss, Measure::pressure, {0.0, 0.05}, "at worst, at the measured flow");
 }
 template <class V>
-void describe(V& v, RangeAmbient& s) {
-  v.measured("pressure", s.pressure, Measure::pressure, {0.03, 0.12}, "of the air around");
-  v.measured("temperature", s.temperature, Measure::temperature, {-50, 60}, "of the air around");
-}
-template <class V>
 void describe(V& v, RangeCharge& s) {
   v.object("engine", s.engine, "what breathes");
   v.object("blower", s.blower, "what fills it");
   v.object("reference", s.reference, "what was measured, and with which pulley");
   v.object("cooler", s.cooler, "charge cooler, where there is one");
   v.object("inlet", s.inlet, "pressure lost before the blower");
-  v.object("ambient", s.ambient, "1013 hPa and 20 °C where none is given");
+  v.object("ambient", s.ambient, "as in the drive document; 1013 hPa and 20 °C where neither has it");
   v.measured("bypass", s.bypass, Measure::pressure, kGauge, "charge pressure at which the bypass opens");
   v.ratio("driveline", s.driveline, {0.5, 1.0}, "of the crank's power that reaches the wheels");
   v.required({"engine", "blower", "reference"});

@@ -232,6 +232,7 @@ TEST(DriveSchema, RefusesWhatTheReaderRefusesForItsForm) {
       {"unit-missing", "whether bare lengths have a unit is said by 'units', elsewhere"},
       {"number-1e999", "size of a number in a text"},
       {"damping-over", "size of a number in a text"},
+      {"heat-colder-than-the-drawing", "size of a number in a text"},
   };
   std::vector<std::string> files;
   for (const auto& e : fs::directory_iterator(kSource + "/tests/corpus/bad_drives")) {
@@ -319,19 +320,28 @@ TEST(DriveSchema, AgreesWithTheReaderValueByValue) {
         {"{section: PK, ribs: 6, length: 1000 mm}", "{section: PK, ribs: '6', catalogue: [1 m, 40 in]}",
          "{section: PK, ribs: 6, lengths: {from: 1 m, to: 2 m, step: 5 mm}}",
          "{section: PK, ribs: 6, mass_per_rib: 21 g/m, stiffness_per_rib: 25 kN, stretch: 0.4 %}",
-         "{section: PK, ribs: 6, speed_max: 60 m/s, speed_reason: a word}"},
+         "{section: PK, ribs: 6, speed_max: 60 m/s, speed_reason: a word}",
+         "{section: PK, ribs: 6, bending_loss: {torque_per_rib: 20 N mm, pitch_diameter: 60 mm}}"},
         {"{section: PK}", "{ribs: 6}", "{section: PK, ribs: 0}", "{section: PK, ribs: 41}", "PK",
          "{section: PK, ribs: 6, length: 1 m, catalogue: [1 m]}",
          "{section: PK, ribs: 6, lengths: {from: 1 m, to: 2 m}}", "{section: PK, ribs: 6, catalogue: []}",
          "{section: PK, ribs: 6, mass_per_rib: 21 mm}", "{section: PK, ribs: 6, speed_max: 60 m/s}",
+         "{section: PK, ribs: 6, bending_loss: {torque_per_rib: 20 N mm}}",
+         "{section: PK, ribs: 6, bending_loss: 20 W}",
+         "{section: PK, ribs: 6, bending_loss: {torque_per_rib: 0 N m, pitch_diameter: 60 mm}}",
          "{section: PK, ribs: 6, stretch: -1 %}", "{section: PK, ribs: 6, lenght: 1 m}"}},
        {"duty",
         {"{}", "{lowest: 800 rpm, highest: 6000 1/min}", "{speeds: [800 rpm]}", "{peak: 1.5, orders: [1, 2.5]}",
          "{speeding_up: 4000 rpm/s, slowing_down: 40 rad/s2}", "{overrun_load: 20 %, hot_growth: 0.5 mm}",
-         "{overrun_load: 0.2, still_tension: 300 N}"},
+         "{overrun_load: 0.2, still_tension: 300 N}", "{heat: {working: 95 degC, expansion: 23.6 1e-6/K}}"},
         {"[]", "{lowest: 800 rpm}", "{highest: 800 rpm}", "{speeds: 800 rpm}", "{speeds: []}", "{speeds: [800]}",
          "{lowest: 1 rpm, highest: 2 rpm, speeds: [1 rpm]}", "{peak: 1.5 N}", "{orders: 4}", "{speeding_up: 4000 rpm}",
-         "{overrun_load: 20 N}", "{still_tension: 300 kg}"}},
+         "{overrun_load: 20 N}", "{still_tension: 300 kg}", "{heat: {working: 95 degC}}",
+         "{heat: {working: 95 K, expansion: 23.6 1e-6/K}}",
+         "{hot_growth: 1 mm, heat: {working: 95 degC, expansion: 23.6 1e-6/K}}"}},
+       {"ambient",
+        {"{}", "{temperature: -15 degC}", "{temperature: 30 °C, pressure: 95 kPa}"},
+        {"[]", "20 degC", "{temperature: 20}", "{pressure: 1 mm}", "{temperatur: 20 degC}"}},
        {"obstacles",
         {"[]", "[{name: x, circle: {at: [-1 mm, 2 in], diameter: 3 mm}}]",
          "[{name: x, polygon: [[0 mm, 0 mm], [1 mm, 0 mm], [0 mm, 1 mm]], from: -3 mm, to: 3 mm}]"},
@@ -341,7 +351,8 @@ TEST(DriveSchema, AgreesWithTheReaderValueByValue) {
          "[{name: x, polygon: [[0 mm, 0 mm], [1 mm, 0 mm]]}]", "[{name: x, polygon: [0 mm, 0 mm, 1 mm]}]",
          "[{name: '', circle: {at: [1 mm, 2 mm], diameter: 3 mm}}]"}},
        {"pulleys",
-        {two + "{name: b, at: [1 mm, 0 mm], spec: b.yaml, rim: 2}]",
+        {two + "{name: b, at: [1 mm, 0 mm], effective_diameter: 9 mm, bearing: {radial_load: 2500 N}}]",
+         two + "{name: b, at: [1 mm, 0 mm], spec: b.yaml, rim: 2}]",
          two + "{name: b, at: [1 mm, 0 mm], outside_diameter: 9 mm, load: {at: 0 rpm, torque: 3 N m}}]",
          two + "{name: b, at: [1 mm, 0 mm], back_diameter: 9 mm, width: 3 mm, inertia: 3 kg m2, plane: -2 mm}]",
          two + "{name: b, at: [1 mm, 0 mm], back_diameter: 9 mm, load: [{at: 9 rpm, power: 3 hp, own_speed: "
@@ -424,6 +435,77 @@ TEST(RangeSchema, AgreesWithTheReaderValueByValue) {
          "[{part: screws, overdrive_over: 20 %, speed_over: 9 rpm}]",
          "[{part: screws, overdrive_over: 20 %, modification: yes}]"}},
        {"drvie", {}, {"front.yaml"}}});
+}
+
+/// The JSON of a search as the program writes it.
+std::string search_json(const std::string& text) {
+  Diagnostics d;
+  const auto drive = spec::read_drive({"drive.yaml", text}, d);
+  EXPECT_TRUE(drive) << d.text();
+  const std::string crank = "larkspur-crank-24.yaml";
+  const job::PulleyDocument named{crank, {crank, testing::file_text(kSource + "/profiles/demo/" + crank)}, {}};
+  const auto prepared = drive ? job::prepare_drive(*drive, {&named, 1}, {}, d) : std::nullopt;
+  EXPECT_TRUE(prepared) << d.text();
+  if (!prepared) return "";
+  const job::Made made = job::make_drive(*prepared, {"drive.yaml", text}, report::Units::mm,
+                                         [](const auto&, const auto&) { return std::string(); });
+  for (const Artifact& a : made.artifacts) {
+    if (a.name.ends_with(".search.json")) return a.bytes;
+  }
+  ADD_FAILURE() << "no search was made";
+  return "";
+}
+
+/// The demo, one that varies everything that a search can, one on fixed centres, and one in which nothing fits.
+TEST(SearchSchema, TakesWhatSearchesFind) {
+  const std::string two =
+      "turns: clockwise\npulleys:\n  - {name: crank, at: [0 mm, 0 mm], effective_diameter: 160 mm, drives: true}\n"
+      "  - {name: Air pump, at: [0 mm, 300 mm], effective_diameter: 90 mm}\n";
+  const std::string arm =
+      "tensioner: {name: arm, after: crank, pivot: [-110 mm, 220 mm], arm: 100 mm, back_diameter: 70 mm, angle: {free: "
+      "330 deg, stops: [276 deg, 330 deg]}, spring: {torque: 30 N m}}\n";
+  const std::string varied =
+      "search: {clock: {from: -10 deg, to: 10 deg, step: 5 deg}, merit: grip, vary: [{name: Air pump, "
+      "effective_diameters: [88 mm, 90 mm], places: [[0 mm, 300 mm], [2 mm, 299 mm]]}, {name: arm, back_diameters: [68 "
+      "mm, 70 mm]}]}\n";
+  const std::string names[] = {"all", "fixed", "none"};
+  const std::string belts[] = {"lengths: {from: 1000 mm, to: 1030 mm, step: 5 mm}", "catalogue: [1004 mm, 1010 mm]",
+                               "catalogue: [700 mm, 2000 mm]"};
+  const std::string rests[] = {arm + varied, "search: {merit: room}\n", arm + "search: {merit: travel}\n"};
+  std::vector<std::string> files{
+      written(search_json(testing::file_text(kSource + "/profiles/demo/larkspur-search.yaml")), "json")};
+  for (std::size_t i = 0; i < std::size(names); ++i) {
+    files.push_back(written(
+        search_json("drive: " + names[i] + "\nbelt: {section: PK, ribs: 6, " + belts[i] + "}\n" + two + rests[i]),
+        "json"));
+  }
+  const auto verdicts = judged_by_ajv(written(job::search_schema(), "json"), files);
+  ASSERT_EQ(verdicts.size(), files.size());
+  for (const auto& [file, why] : verdicts) EXPECT_EQ(why, "") << testing::file_text(file);
+}
+
+TEST(SearchSchema, RefusesWhatASearchDoesNotWrite) {
+  const std::string sound = search_json(testing::file_text(kSource + "/profiles/demo/larkspur-search.yaml"));
+  const auto with = [&](const std::string& from, const std::string& to) {
+    const std::string changed =
+        std::regex_replace(sound, std::regex(from), to, std::regex_constants::format_first_only);
+    EXPECT_NE(changed, sound) << from;
+    return written(changed, "json");
+  };
+  const std::vector<std::string> files{with(R"("format": ?1)", R"("format": 2)"),
+                                       with(R"("merit": ?"[a-z]+")", R"("merit": "price")"),
+                                       with(R"("fits": ?[0-9]+)", R"("fits": -1)"),
+                                       with(R"("solved": ?[0-9]+)", R"("solved": 1.5)"),
+                                       with(R"("kept")", R"("keept")"),
+                                       with(R"("rank": ?1\b)", R"("rank": 0)"),
+                                       with(R"("belt": ?"[^"]*")", R"("belt": null)"),
+                                       with(R"("belt_room": ?[-0-9.]+)", R"("belt_room": "much")"),
+                                       with(R"("trial": ?"[^"]*")", R"("trial": "luck")"),
+                                       with(R"("lacks": ?[0-9.e-]+)", R"("lacks": 0)"),
+                                       with(R"("reasons": ?"[^"]*")", R"("reasons": "", "more": 1)")};
+  const auto verdicts = judged_by_ajv(written(job::search_schema(), "json"), files);
+  ASSERT_EQ(verdicts.size(), files.size());
+  for (const auto& [file, why] : verdicts) EXPECT_NE(why, "") << testing::file_text(file).substr(0, 400);
 }
 
 TEST(SheetSchema, TakesTheSheetOfEveryDemo) {

@@ -37,6 +37,7 @@ struct Analysis {
   Band set;                    ///< T' by the tensioner, or the tension standing still (all three the same)
   std::vector<Loaded> loaded;  ///< each speed × drive, overrun × low, high; empty where nothing sets a tension
   FrequencyMap frequencies;
+  std::vector<BendingLoss> bending;  ///< at each speed; empty where the belt's loss is not known
 };
 
 /// Speeds of a frequency map and points of a tension curve.

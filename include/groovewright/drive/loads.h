@@ -7,6 +7,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "groovewright/base/units.h"
@@ -66,6 +67,19 @@ struct Hold {
 /// The belt's pull on the shaft of round i: T'_out along what leaves it, T'_in back along what arrives.
 [[nodiscard]] Vec2 shaft_load(const Course& course, const Route& route, const LoadCase& load, std::size_t i);
 
+/// What bending the belt costs, W: of each round and in all. Every metre of belt that passes a round is bent to the
+/// cord's curvature 1/r and straightened again; by the cord's and rubber's hysteresis a share of the elastic energy,
+/// EI/(2 r²) a metre, is lost. So the drag torque of a round goes with 1/r, as measured on V-belts (Childs and Cowburn,
+/// Power transmission losses in V-belt drives, part 2, 1987), and the power with v/r². Bends to either side cost alike,
+/// and every bend is taken for a full one, which a small wrap is not: own model, an upper figure.
+struct BendingLoss {
+  double driver_rpm = 0;
+  std::vector<double> rounds;
+  double total = 0;
+};
+/// Requires: `Belt::bending_loss` is known.
+[[nodiscard]] BendingLoss bending_loss(const Drive& drive, const Course& course, double driver_rpm);
+
 /// Of a running span: (c² - v²)/(2 L c), c = sqrt(T/m). Hz; 0 where v >= c, that is T' <= 0. `pull` is T' (N), mass
 /// kg/m, speed m/s, length mm.
 [[nodiscard]] double span_frequency(double pull, double mass, double speed, double length);
@@ -83,6 +97,7 @@ struct FrequencyLine {
 struct Meeting {
   std::size_t span = 0;
   double order = 0, driver_rpm = 0, frequency = 0;
+  std::string span_name, order_name;  ///< "crank to arm", "4"
 };
 struct FrequencyMap {
   std::vector<FrequencyLine> lines;

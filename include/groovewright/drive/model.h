@@ -51,6 +51,9 @@ struct Belt {
   std::optional<catalog::SteppedLimit> shorter_at = {}, longer_at = {};
   Sourced stretch;    ///< lasting, over the belt's life, part of its length
   Sourced speed_max;  ///< m/s
+  /// Drag torque of one pulley that the belt bends round, times the cord's radius there, of one rib, N mm²; 0: not
+  /// known.
+  Sourced bending_loss = {0, "not known"};
   Sourced effective_diameter_min;
 
   /// Back above the effective line, and rib tips below it.
@@ -82,6 +85,7 @@ struct Pulley {
   double inertia = 0;
   std::vector<LoadPoint> load;    ///< none: an idler
   double speed_max = kUnlimited;  ///< own rpm
+  double pull_max = kUnlimited;   ///< of the belt, that its bearing carries
   double reference_radius = 0;    ///< effective radius that overdrive compares with; 0: its own
   std::string source = "spec";
 
@@ -157,6 +161,8 @@ struct Duty {
   Sourced overrun_load{1, "spec"};  ///< part of the load torque left on overrun
   std::vector<double> orders;       ///< of the driver: 1 is its own turning
   Sourced hot_growth{0, "spec"};    ///< by how much heat lengthens the path, mm
+  Sourced cold_shrink{0, "spec"};   ///< by how much cold shortens it, >= 0
+  std::optional<double> ambient;    ///< °C, where the document says it
   double still_tension = 0;         ///< T' set by hand where there is no tensioner; 0: not known
 };
 

@@ -48,6 +48,9 @@ struct Course {
 [[nodiscard]] Vec2 idler_centre(const Tensioner& tensioner, double position);
 [[nodiscard]] Vec2 idler_motion(const Tensioner& tensioner, double position);
 
+/// "crank to arm": the span that leaves round i, for people.
+[[nodiscard]] std::string span_name(const Drive& drive, const Course& course, std::size_t i);
+
 /// A straight piece of belt, from leaving a round to meeting the next.
 struct Span {
   Vec2 from, to;

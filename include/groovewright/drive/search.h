@@ -69,9 +69,10 @@ enum class Trial {
   layout,
   alignment,  ///< of spans; those that stand still are met with `standing`
   grip,
+  bearing,    ///< the belt's pull on shafts
   clearance,  ///< over the whole swing
 };
-inline constexpr std::size_t kTrials = 13;
+inline constexpr std::size_t kTrials = 14;
 /// In words: "travel left to the stops".
 [[nodiscard]] std::string_view to_text(Trial trial);
 

@@ -101,20 +101,23 @@ class Seats {
   /// What the seat asks of one position.
   struct Station {
     double position = 0, length = 0, pull = 0;
-    bool holds = false;  ///< a path can be drawn, and the spring tightens it or the belt runs past the idler
+    bool drawn = false;  ///< a path can be drawn
+    bool holds = false;  ///< that, and the spring tightens it or the belt runs past the idler
     bool touches = false;
   };
 
  private:
   const Swing* swing_;
   std::array<Station, kSteps + 1> stations_;
+  std::array<Station, kSteps + 1> borders_;  ///< between a station and the last, where a path can be drawn at one only
 };
 /// T' over the friction's band at a spot; all 0 where the spring's way slackens the belt.
 [[nodiscard]] Band tension_at(const Swing& swing, const Spot& spot);
 
 /// Seats over the length's tolerance, heat and lasting stretch.
 struct Travel {
-  double shortest_length = 0, longest_length = 0;  ///< shorter tolerance and hot growth off; longer and stretch on
+  double shortest_length = 0,
+         longest_length = 0;  ///< shorter tolerance and hot growth off; longer, stretch and the cold's shrinking on
   Seat shortest, nominal, longest;
   double least_to_near = 0, least_to_far = 0;  ///< over the three; 0 where one is not seated
   bool all_seated = false;

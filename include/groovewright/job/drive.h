@@ -52,5 +52,7 @@ struct SearchWork {
 
 /// JSON Schema of the drive document.
 [[nodiscard]] std::string drive_schema();
+/// JSON Schema (draft 2020-12) of a search's output, `NAME.search.json`.
+[[nodiscard]] std::string search_schema();
 
 }  // namespace groovewright::job

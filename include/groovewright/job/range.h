@@ -42,7 +42,7 @@ struct Option {
   drive::Analysis analysis;
   Rows rows;                         ///< of the drive
   std::vector<Check> part_checks;    ///< of the pulley
-  std::optional<ChargeBand> charge;  ///< at the measurement's engine speed
+  std::optional<ChargeBand> charge;  ///< at the measurement's engine speed; its blower's power is on the belt
   std::vector<Support> supports;
   [[nodiscard]] bool bolts_on() const;
 };
@@ -54,6 +54,7 @@ struct PreparedRange {
   double measured_at = 0;      ///< engine speed of the charge's measurement; 0: no estimate wanted
   double driveline = 0;        ///< of the crank's power that reaches the wheels
   bool has_power = false;
+  std::size_t written_loads = 0;         ///< of the driven pulley, which an estimate of the charge replaces
   std::vector<std::string> assumptions;  ///< of the estimate
   std::vector<Option> options;
   Typeface typeface;  ///< of the picture, as its words

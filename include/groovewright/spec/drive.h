@@ -30,6 +30,12 @@ struct Lengths {
   Place place;
   Length from, to, step;
 };
+/// What bending costs: the drag of one pulley that the belt bends round and leaves straight again.
+struct BendingLoss {
+  Place place;
+  Maybe<double> torque_per_rib;
+  Length pitch_diameter;  ///< of the pulley that it was measured on, at the cord
+};
 struct DriveBelt {
   Place place;
   Word section;
@@ -41,6 +47,7 @@ struct DriveBelt {
   Length pitch_line_offset, cord_to_back, height;
   Maybe<double> mass_per_rib, stiffness_per_rib, measured_under_per_rib;
   Ratio stretch;
+  std::optional<BendingLoss> bending_loss;
   Maybe<double> speed_max;
   Word speed_reason;
 };
@@ -51,6 +58,11 @@ struct LoadPoint {
   Maybe<double> power, torque;
   Flag own_speed;
 };
+/// What carries a pulley's shaft.
+struct Bearing {
+  Place place;
+  Maybe<double> radial_load;
+};
 struct DrivePulley {
   Place place;
   Word name, spec;
@@ -60,6 +72,7 @@ struct DrivePulley {
   Flag drives;
   Length flange_height, width, plane;
   Maybe<double> inertia, maximum_speed;
+  std::optional<Bearing> bearing;
   Length reference_effective_diameter;
   std::vector<LoadPoint> load;
 };
@@ -96,6 +109,7 @@ struct DriveTensioner {
   Length back_diameter, effective_diameter;
   Length flange_height, width, plane, arm_width;
   Maybe<double> maximum_speed;
+  std::optional<Bearing> bearing;
   std::optional<ArmAngle> angle;
   std::optional<SlideTravel> travel;
   std::optional<Spring> spring;
@@ -116,6 +130,17 @@ struct DriveObstacle {
   Length from, to;  ///< along Z
 };
 
+/// The air around, °C and MPa.
+struct Ambient {
+  Place place;
+  Maybe<double> pressure, temperature;
+};
+/// The engine's own heat: how far the metal that carries the pulleys grows, with the pulleys.
+struct Heat {
+  Place place;
+  Maybe<double> working;    ///< °C, engine hot
+  Maybe<double> expansion;  ///< 1/K
+};
 struct Duty {
   Place place;
   Maybe<double> lowest, highest;
@@ -125,6 +150,7 @@ struct Duty {
   Ratio overrun_load;
   std::vector<Written<double>> orders;
   Length hot_growth;
+  std::optional<Heat> heat;
   Maybe<double> still_tension;
 };
 
@@ -157,6 +183,7 @@ struct Drive {
   std::optional<DriveTensioner> tensioner;
   std::vector<DriveObstacle> obstacles;
   std::optional<Duty> duty;
+  std::optional<Ambient> ambient;
   Maybe<double> design_ratio;
   std::optional<Search> search;
 };

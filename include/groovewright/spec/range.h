@@ -37,10 +37,6 @@ struct RangeInlet {
   Place place;
   Maybe<double> free_loss, restricted_loss;
 };
-struct RangeAmbient {
-  Place place;
-  Maybe<double> pressure, temperature;
-};
 struct RangeReference {
   Place place;
   Maybe<double> at, pressure, crank_power;
@@ -53,7 +49,7 @@ struct RangeCharge {
   std::optional<RangeReference> reference;
   std::optional<RangeCooler> cooler;
   std::optional<RangeInlet> inlet;
-  std::optional<RangeAmbient> ambient;
+  std::optional<Ambient> ambient;  ///< each value as in the drive where none is given
   Maybe<double> bypass;
   Ratio driveline;
 };
