@@ -97,7 +97,8 @@ TEST(Bending, CostsAShareOfTheStripsElasticEnergy) {
   EXPECT_NEAR(loss.total, total, 1e-9);
 }
 
-/// Childs and Cowburn, Power transmission losses in V-belt drives, part 2 (Proc. IMechE, 1987), from its abstract: the
+/// Read in its abstract (authors, title and year from memory: Childs and Cowburn, Power transmission losses in V-belt
+/// drives, part 2, Proc. IMechE 1987): the
 /// torque lost between two pulleys of equal radius R, 51, 36 and 21 mm, is about proportional to 1/R.
 TEST(Bending, TorqueLostGoesWithOneOverTheRadius) {
   const double measured_on = 51;

@@ -174,6 +174,28 @@ TEST(NcWrite, ArcsKeepTheirWayWhateverTheRounding) {
       5 * cases());
 }
 
+/// With three decimals, rounding each number on its own would leave radii up to 0.0028 mm apart.
+TEST(NcWrite, ThreeDecimalsKeepTheRadiiWithinWhatIsPublished) {
+  Dialect coarse = dialect("rs274-plain");
+  coarse.decimals = 3;
+  expect_property(
+      [&] {
+        const double radius = 5 + any(0, 1) * std::numbers::pi,
+                     start = any(0.5, 1.1) + nc_scripts::count(0, 3) * 0.5 * std::numbers::pi, swept = any(2.8, 3.5);
+        const Point centre{any(0, 0.01), any(0, 0.01), 0};
+        const auto place = [&](double angle) {
+          return Point{centre.x + radius * std::cos(angle), centre.y + radius * std::sin(angle), 0};
+        };
+        Script s;
+        s.plane = Plane::xy;
+        s.commands = {SpindleSpeed{100}, FeedPerMinute{100}, Rapid{place(start)},
+                      Arc{place(start + swept), centre, Turn::ccw}};
+        const Trace t = traced(write(s, coarse), coarse);
+        if (!t.faults.empty()) RC_FAIL(t.faults[0].says);
+      },
+      200 * cases());
+}
+
 TEST(NcWrite, CommentsAreWhatControlsCanShow) {
   Script s;
   s.header = {"a (b) {c} \xC3\x98 d\nM3", "msg, hello", "LOGOPEN,f", std::string(250, 'x'), ""};
@@ -205,6 +227,8 @@ TEST(NcWrite, BrokenPromisesOfTheScriptAreRefused) {
       {SpindleSpeed{100}, FeedPerTurn{0.1}, Arc{{3, 0, 0}, {1, 0, 0}, Turn::cw}},
       {Parameter{1, 0, ""}, SpindleSpeed{100}, FeedPerTurn{0.1}, Correction{1, 0},
        Arc{{1, 0, 0}, {0.5, 0, 0}, Turn::cw}},
+      {Parameter{1, 0, ""}, SpindleSpeed{100}, FeedPerTurn{0.1}, Correction{1, 0}, Line{{1, 0, 0}}, ToolChange{1, ""},
+       SpindleSpeed{100}, FeedPerTurn{0.1}, Arc{{2, 0, 0}, {1, 0, 0}, Turn::cw}},
       {SpindleSpeed{100}, FeedPerTurn{0.1}, Cycle{.clear = 1, .bottom = 1}},
       {SurfaceSpeed{100, 500}, FeedPerTurn{0.1}, Cycle{.clear = 1, .bottom = 0, .pitch = 1}},
   };

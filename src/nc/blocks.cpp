@@ -30,7 +30,7 @@ std::string plain(std::string_view text) {
 }
 
 /// Comments that begin with one of these words do something on an open interpreter (NIST IR 6556 has MSG).
-std::string without_command(std::string text) {
+std::string without_command(const std::string& text) {
   constexpr std::array<std::string_view, 12> kCommands = {"MSG",     "DEBUG",     "PRINT",      "LOG",
                                                           "LOGOPEN", "LOGAPPEND", "LOGCLOSE",   "PY",
                                                           "PYRUN",   "PROBEOPEN", "PROBECLOSE", "ABORT"};

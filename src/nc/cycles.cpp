@@ -68,10 +68,12 @@ void Tracer::cycle(Sorted& s, Tenths code) {
 
 void Tracer::peck() {
   const double r = *sticky_.r;
-  for (double depth = r - *sticky_.q; depth > *sticky_.z; depth -= *sticky_.q) {
+  double depth = r - *sticky_.q;
+  while (depth > *sticky_.z) {
     to_height(Move::Kind::feed, depth);
     to_height(Move::Kind::rapid, r);
     to_height(Move::Kind::rapid, depth + kPeckBackOff);
+    depth -= *sticky_.q;
   }
 }
 

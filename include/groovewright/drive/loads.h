@@ -70,7 +70,7 @@ struct Hold {
 /// What bending the belt costs, W: of each round and in all. Every metre of belt that passes a round is bent to the
 /// cord's curvature 1/r and straightened again; by the cord's and rubber's hysteresis a share of the elastic energy,
 /// EI/(2 r²) a metre, is lost. So the drag torque of a round goes with 1/r, as measured on V-belts (Childs and Cowburn,
-/// Power transmission losses in V-belt drives, part 2, 1987), and the power with v/r². Bends to either side cost alike,
+/// losses in V-belt drives, 1987; title from memory), and the power with v/r². Bends to either side cost alike,
 /// and every bend is taken for a full one, which a small wrap is not: own model, an upper figure.
 struct BendingLoss {
   double driver_rpm = 0;
