@@ -14,25 +14,34 @@
 #include "groovewright/base/typeface.h"
 #include "groovewright/drawing.h"
 #include "groovewright/mesh.h"
+#include "groovewright/nc.h"
 #include "groovewright/print.h"
 #include "groovewright/report.h"
 #include "groovewright/section.h"
 #include "groovewright/solid.h"
 #include "groovewright/spec.h"
+#include "groovewright/toolpath.h"
 
 namespace groovewright::job {
 
 /// What `build` can write.
-enum class Kind { step, stl, three_mf, glb, sheet, drawing, print };
+enum class Kind { step, stl, three_mf, glb, sheet, drawing, program, print };
 [[nodiscard]] std::optional<Kind> kind_named(std::string_view word);
 [[nodiscard]] std::vector<std::string> kind_names();
 
 struct Want {
   /// All but the print, which wants a printer chosen.
-  std::set<Kind> kinds{Kind::step, Kind::stl, Kind::three_mf, Kind::glb, Kind::sheet, Kind::drawing};
+  std::set<Kind> kinds{Kind::step, Kind::stl, Kind::three_mf, Kind::glb, Kind::sheet, Kind::drawing, Kind::program};
+  bool kinds_named = false;  ///< by the person: a program that can't be made is then a mistake, else a note
   double deflection = mesh::kDefaultDeflection;  ///< mm
   report::Units units = report::Units::mm;
   std::string printer = "bench-220", plastic = "pla";  ///< of the fit-check print
+};
+
+/// Programs that cut the part: what they do, and the words of the controls that they are for.
+struct Programs {
+  toolpath::Plan plan;
+  nc::Dialect lathe, mill;
 };
 
 /// A spec settled and drawn: everything after this can only meet verdicts, not mistakes of the person.
@@ -43,6 +52,8 @@ struct Prepared {
   std::optional<print::Print> print;      ///< once planned
   std::optional<drawing::Sheet> drawing;  ///< once planned, with the typeface that measured it
   Typeface typeface;
+  std::optional<Programs> programs;  ///< once planned
+  std::string no_programs;           ///< why there are none, where that is no mistake
 };
 
 /// Settles and draws a pulley. `own_grooves` are the files that the document names, in the order of `spec::references`,
@@ -59,6 +70,11 @@ struct Prepared {
 /// language is not in the catalogue or the wished sheet is too small.
 [[nodiscard]] bool plan_drawing(Prepared& prepared, const Want& want, std::span<const TextFile> own_catalog,
                                 Diagnostics& diagnostics);
+
+/// Plans the programs that cut the part where `want` asks for them, into `prepared`. False, with diagnostics, where the
+/// document or the person asks for them and the shop can't make the part.
+[[nodiscard]] bool plan_programs(Prepared& prepared, const Want& want, std::span<const TextFile> own_catalog,
+                                 Diagnostics& diagnostics);
 
 /// Every row that needs neither kernel nor triangles; the others are listed as unchecked.
 [[nodiscard]] report::Sheet check(const Prepared& prepared);

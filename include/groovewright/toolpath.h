@@ -95,7 +95,8 @@ struct Plan {
   std::vector<MillStation> mill_stations;
   std::vector<Turning> turnings;
   std::vector<Milling> millings;
-  std::vector<std::string> order;  ///< ids in the order of work
+  std::vector<std::string> order;   ///< ids in the order of work
+  std::vector<std::size_t> partly;  ///< edges of the section that no nose reaches whole
 };
 
 /// Greatest feed a turn at which a nose leaves ridges of `rz`: Rz = f² / 8r. All mm.

@@ -85,6 +85,7 @@ void must_be_topic(const std::string& word, const char* const (&topics)[N]) {
 
 void understand_kinds(const std::string& only, job::Want& want) {
   want.kinds.clear();
+  want.kinds_named = true;
   for (std::size_t from = 0; from <= only.size();) {
     const std::size_t comma = std::min(only.find(',', from), only.size());
     const std::string word = only.substr(from, comma - from);

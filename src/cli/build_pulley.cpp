@@ -16,7 +16,8 @@ std::optional<Result> run_pulley(Draft& d, const std::vector<TextFile>& own_cata
   if (!prepared) return std::nullopt;
   if (a.command == Command::check) return Result{job::check(*prepared), "", {}};
   if (!job::plan_print(*prepared, a.want, own_catalog, d.diagnostics) ||
-      !job::plan_drawing(*prepared, a.want, own_catalog, d.diagnostics)) {
+      !job::plan_drawing(*prepared, a.want, own_catalog, d.diagnostics) ||
+      !job::plan_programs(*prepared, a.want, own_catalog, d.diagnostics)) {
     return std::nullopt;
   }
   return written(job::make(*prepared, d.document, a.want, tools()), a);

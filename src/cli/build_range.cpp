@@ -25,7 +25,10 @@ std::optional<Result> run_range(Draft& d, const std::vector<TextFile>& own_catal
   if (!prepared) return std::nullopt;
   if (a.build_options) {
     for (job::Option& o : prepared->options) {
-      if (!job::plan_drawing(o.pulley, a.want, own_catalog, d.diagnostics)) return std::nullopt;
+      if (!job::plan_drawing(o.pulley, a.want, own_catalog, d.diagnostics) ||
+          !job::plan_programs(o.pulley, a.want, own_catalog, d.diagnostics)) {
+        return std::nullopt;
+      }
       static_cast<void>(written(job::make(o.pulley, d.range_files.base.document, a.want, tools()), a));
     }
   }

@@ -13,6 +13,7 @@
 #include "groovewright/ink.h"
 #include "limits.h"
 #include "manifest.h"
+#include "program.h"
 
 namespace groovewright::job {
 namespace {
@@ -24,7 +25,7 @@ struct KindName {
 constexpr std::array kKinds{KindName{Kind::step, "step"},    KindName{Kind::stl, "stl"},
                             KindName{Kind::three_mf, "3mf"}, KindName{Kind::glb, "glb"},
                             KindName{Kind::sheet, "sheet"},  KindName{Kind::drawing, "drawing"},
-                            KindName{Kind::print, "print"}};
+                            KindName{Kind::program, "program"}, KindName{Kind::print, "print"}};
 
 constexpr const char* kSolidWitness = "finished solid, its flank faces";
 constexpr const char* kMeshWitness = "triangles";
@@ -164,6 +165,7 @@ class Maker {
     rows_.append(std::move(of_solid));
     rows_.append(std::move(of_mesh));
     if (wants(Kind::drawing)) put_drawing();
+    if (wants(Kind::program)) put_programs();
     if (wants(Kind::print)) put_print();
     Made made{sheet_of(p_, std::move(rows_)), {}};
     if (wants(Kind::sheet)) {
@@ -237,6 +239,19 @@ class Maker {
     add(".drawing.pdf", tools_.press(sheet.page, p_.typeface));
     add(".drawing.svg", ink::to_svg(sheet.page, p_.typeface));
     add(".drawing.dxf", ink::to_dxf(sheet.page, p_.typeface));
+  }
+
+  void put_programs() {
+    if (!p_.programs) {
+      rows_.checks.push_back({"programs", "Programs for lathe and mill", Verdict::note, 0, "", {}, {}, "own promise",
+                              "none made: " + p_.no_programs});
+      return;
+    }
+    const std::vector<ProgramText> texts = write_programs(p_);
+    Proof proof = prove(p_, texts);
+    rows_.append(std::move(proof.rows));
+    for (const ProgramText& t : texts) add("." + t.id + ".ngc", t.text);
+    add(".setup.md", setup_sheet(p_, texts, want_.units));
   }
 
   void put_print() {
@@ -316,7 +331,7 @@ std::optional<Prepared> prepare(const spec::Pulley& pulley, std::span<const Text
   Rows sizes = gauge::sizes(*part);
   sizes.append(section::sizes(*part, *drawn));
   sizes.append(drawing::tolerances(*part, *drawn, sizes.dimensions));
-  return Prepared{std::move(*part), std::move(*drawn), std::move(sizes), {}, {}, {}};
+  return Prepared{std::move(*part), std::move(*drawn), std::move(sizes), {}, {}, {}, {}, {}};
 }
 
 report::Sheet check(const Prepared& prepared) {

@@ -223,6 +223,7 @@ class Planner {
       if (!is_last && r.work == "outside") continue;
       if (!r.partly) out_of_reach_.push_back({t.id, o, r});
       const Vec2 at = o.path[r.edge].at(0.5);
+      if (r.partly) plan_.partly.push_back(t.turned ? o.path.size() - 1 - r.edge : r.edge);
       if (r.partly)
         t.warnings.push_back("No tool of the shop reaches all of the " +
                              std::string(section::to_text(o.tags[r.edge].kind)) + " at D " + mm(2 * at.y) +
