@@ -91,16 +91,15 @@ struct TurningTool {
   std::string id, name;
   enum class Use { turning, profiling, grooving, face_grooving, boring, drilling, centre } use = Use::turning;
   enum class Hand { right, left, neutral } hand = Hand::right;
-  bool axial = false;          ///< works along Z; true for face_grooving, boring, drilling and centre, too
-  std::string insert;          ///< ISO 1832, as "CNMG 120408", or words; "" for a solid tool
-  std::string holder;          ///< ISO 5608, as "PCLNR 2020 K12", or words
-  Angle included;              ///< of the insert's nose; 0 for round and square-nosed ones
-  Angle edge_angle;            ///< kappa_r: from the direction of feed to the main edge
-  double nose_radius = 0;      ///< round inserts: half their diameter; grooving: corners
-  double nose_tolerance = 0;   ///< how much larger the nose may be
-  double edge_length = 0;      ///< usable; drills: flutes, from the point
-  double width = 0;            ///< of grooving inserts; diameter of round inserts and drills
-  double width_tolerance = 0;  ///< how much wider a grooving insert may be
+  bool axial = false;         ///< works along Z; true for face_grooving, boring, drilling and centre, too
+  std::string insert;         ///< ISO 1832, as "CNMG 120408", or words; "" for a solid tool
+  std::string holder;         ///< ISO 5608, as "PCLNR 2020 K12", or words
+  Angle included;             ///< of the insert's nose; 0 for round and square-nosed ones
+  Angle edge_angle;           ///< kappa_r: from the direction of feed to the main edge
+  double nose_radius = 0;     ///< round inserts: half their diameter; grooving: corners
+  double nose_tolerance = 0;  ///< how much larger the nose may be
+  double edge_length = 0;     ///< usable; drills: flutes, from the point
+  double width = 0;           ///< of grooving inserts; diameter of round inserts and drills
   /// How deep the cutting part goes below the metal beside it: grooving depth, deepest bore or hole. Tools of the wedge
   /// kind outside have none: their wedge says it.
   double reach = 0;
@@ -108,7 +107,7 @@ struct TurningTool {
   double shank_height = 0;            ///< square to the half plane; a bar: its diameter; drills: 0
   double overhang = 0;                ///< from the nose (the point) to the clamp
   double min_bore = 0;                ///< boring: the least diameter that lets it in
-  double face_min = 0, face_max = 0;  ///< face grooving: outside diameters of the first cut
+  double face_min = 0, face_max = 0;  ///< axial blades: outside diameters of the first cut; 0: any
   Angle point;                        ///< drills: included angle of the point
   double max_depth_of_cut = 0;        ///< mm; 0 for drills
   double min_feed = 0, max_feed = 0;  ///< mm a turn
@@ -138,8 +137,11 @@ struct CuttingData {
   std::string id, name;  ///< "aluminium": what the ids of its materials begin with
   struct Work {
     double speed = 0;  ///< m/min
-    double feed = 0;   ///< mm a turn; mm a tooth for "mill"; 0 for "tap", whose pitch is its feed
-    double depth = 0;  ///< of cut, on radius, mm; pecks of "drill", "groove" and "face_groove": in diameters or widths
+    /// mm a turn; "drill", "centre", "countersink" and "ream": diameters of the tool a turn; "mill": diameters a tooth;
+    /// "tap": 0, the pitch is its feed.
+    double feed = 0;
+    /// Of cut, on radius, mm; "groove", "face_groove": pecks in widths; "drill": pecks in diameters; "mill": diameters.
+    double depth = 0;
     std::string source;
   };
   /// All of kWorks. "profile" is the finishing of grooves with a sharp nose, flank by flank.
