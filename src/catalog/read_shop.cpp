@@ -65,9 +65,13 @@ void read_lathe(Fields& file, Machine& m) {
 Machine read_machine(Fields& file, const std::string& id) {
   Machine m;
   m.id = id;
+  m.kind = read_choice(file, "kind", kKinds);
+  if (!file.clean()) {
+    (void)file.rest();  // what else is due depends on the kind
+    return m;
+  }
   m.name = file.word("name", "Bench lathe, 250 mm swing");
   m.source = file.source();
-  m.kind = read_choice(file, "kind", kKinds);
   m.dialect = file.word("dialect", "rs274-plain");
   m.rapid = file.number("rapid", kMetresPerMinute) * kMillimetresInMetre;
   const Range speed = read_range(file, "speed", kSpeed);

@@ -118,6 +118,7 @@ void read_body(const Asked& asked, TurningTool& t) {
   if (!asked("body")) return;
   Fields body = asked.fields().map("body");
   t.holder_width = body.number("width", kLength);
+  t.holder_offset = t.holder_relief = 0;  // a body of its own has nothing from the one beside the rows
   if (body.has("offset")) t.holder_offset = body.number("offset", kLength, Sign::any);
   if (body.has("relief")) t.holder_relief = body.number("relief", kLength, Sign::zero_too);
   body.finish();
