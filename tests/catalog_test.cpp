@@ -140,7 +140,11 @@ TEST(BuiltInFiles, StandUnderTheirIds) {
     const auto root = yaml::read(file, diagnostics);
     ASSERT_TRUE(root.has_value() && !root->entries.empty()) << diagnostics.text();
     const yaml::Entry& first = root->entries.front();
-    const std::string folder = first.key == "finish" ? "finishes" : first.key == "texts" ? "texts" : first.key + "s";
+    const std::map<std::string, std::string> others = {{"finish", "finishes"},       {"texts", "texts"},
+                                                       {"cutting", "cutting"},       {"turning_tools", "tools"},
+                                                       {"milling_tools", "tools"}};
+    const auto other = others.find(first.key);
+    const std::string folder = other == others.end() ? first.key + "s" : other->second;
     EXPECT_EQ(file.name, folder + "/" + first.value.scalar + ".yaml");
   }
 }

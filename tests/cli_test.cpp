@@ -746,6 +746,10 @@ TEST_F(Cli, ListsWhatTheCatalogueHolds) {
                         {"belts", "PK"},
                         {"printers", "bench-220"},
                         {"plastics", "pla"},
+                        {"machines", "mill-400"},
+                        {"chucks", "power-200"},
+                        {"tools", "VCGT 160402"},
+                        {"cutting", "face_groove"},
                         {"rules", "minimum_wall"}}) {
     SCOPED_TRACE("list " + c.topic);
     const Finished f = gw({"list", c.topic});

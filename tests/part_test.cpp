@@ -305,6 +305,31 @@ TEST(Part, SettlesWhatIsSaidAboutTheDrawing) {
   EXPECT_EQ(made.part->balance_grade->place.line, 23);
 }
 
+TEST(Part, KeepsWhatIsSaidAboutMachiningWithItsPlaces) {
+  const auto made = made_part(disc() +
+                              "machining:\n  lathe: none-such\n  chuck: power-160\n"
+                              "  stock: {form: bar, diameter: 130 mm, bore: 129 mm}\n  tools: [groove-2]\n");
+  ASSERT_TRUE(made.part) << made.diagnostics.text();
+  const Machining& m = made.part->machining;
+  EXPECT_EQ(m.lathe->value, "none-such") << "whether the shop has it is for who reads the shop's data";
+  EXPECT_EQ(m.lathe->place.line, m.place.line);
+  EXPECT_EQ(m.chuck->place.line, m.place.line + 1);
+  EXPECT_FALSE(m.mill || m.length);
+  EXPECT_EQ(m.form->value, StockForm::bar);
+  EXPECT_EQ(m.diameter->value, 130);
+  EXPECT_EQ(m.bore->place.line, m.place.line + 2);
+  ASSERT_EQ(m.tools.size(), 1U);
+  EXPECT_EQ(m.tools[0].value, "groove-2");
+
+  for (const char* nothing : {"", "machining: {}\n", "machining: {stock: {}}\n"}) {
+    const auto open = made_part(disc() + nothing);
+    ASSERT_TRUE(open.part) << open.diagnostics.text();
+    const Machining& n = open.part->machining;
+    EXPECT_FALSE(n.lathe || n.mill || n.chuck || n.form || n.diameter || n.length || n.bore) << "for the planner";
+    EXPECT_EQ(n.place.line > 0, *nothing != 0) << nothing;
+  }
+}
+
 TEST(Part, DecidesWhatTheDocumentLeavesOpenAboutTheDrawing) {
   for (const char* nothing : {"", "drawing: {}\nstep: {}\n"}) {
     const auto made = made_part(disc() + nothing);

@@ -155,6 +155,43 @@ balance: {grade: G6.3}
   EXPECT_EQ(p->balance->grade->value, 6.3);
 }
 
+TEST(Spec, ReadsEveryWordAboutMachining) {
+  Diagnostics d;
+  const auto p = read(disc() + R"(machining:
+  lathe: bench-250
+  mill: 400
+  chuck: power-160
+  stock: {form: blank, diameter: 130 mm, length: 1.5 in, bore: 18 mm}
+  tools: [groove-2, groove-35-02]
+)",
+                      d);
+  ASSERT_TRUE(p) << d.text();
+  ASSERT_TRUE(p->machining && p->machining->stock);
+  const Machining& m = *p->machining;
+  EXPECT_EQ(m.lathe->value, "bench-250");
+  EXPECT_EQ(m.lathe->place.line, 11);
+  EXPECT_EQ(m.mill->value, "400") << "an id is a word";
+  EXPECT_EQ(m.chuck->value, "power-160");
+  EXPECT_EQ(m.stock->form->value, StockForm::blank);
+  EXPECT_EQ(m.stock->diameter->value, 130);
+  EXPECT_NEAR(m.stock->length->value, 38.1, 1e-12);
+  EXPECT_EQ(m.stock->bore->value, 18);
+  EXPECT_EQ(m.stock->bore->place.line, 14);
+  ASSERT_EQ(m.tools.size(), 2U);
+  EXPECT_EQ(m.tools[1].value, "groove-35-02");
+  EXPECT_EQ(m.tools[1].place.column, 21);
+}
+
+TEST(Spec, FillsInNothingAboutMachining) {
+  Diagnostics d;
+  const auto without = read(disc(), d), empty = read(disc() + "machining: {stock: {}}\n", d);
+  ASSERT_TRUE(without && empty) << d.text();
+  EXPECT_FALSE(without->machining);
+  const Machining& m = *empty->machining;
+  EXPECT_FALSE(m.lathe || m.mill || m.chuck || m.stock->form || m.stock->diameter || m.stock->length || m.stock->bore);
+  EXPECT_TRUE(m.tools.empty());
+}
+
 TEST(Spec, FillsInNothingAboutTheDrawing) {
   Diagnostics d;
   const auto p = read(disc() + "drawing: {notes: []}\nstep: {}\n", d);
@@ -270,7 +307,7 @@ TEST(Schema, HasEveryKeyThatTheReaderTakes) {
   const auto schema = nlohmann::json::parse(pulley_schema({}));
   EXPECT_EQ(schema.at("$schema"), "https://json-schema.org/draft/2020-12/schema");
   for (const char* key : {"pulley", "title", "units", "material", "rims", "body", "hub", "marks", "tone_ring", "finish",
-                          "speed", "damper", "drawing", "step", "balance"}) {
+                          "speed", "damper", "drawing", "step", "machining", "balance"}) {
     EXPECT_TRUE(schema.at("properties").contains(key)) << key;
     EXPECT_FALSE(schema.at("properties").at(key).dump().empty());
   }
@@ -283,6 +320,8 @@ TEST(Schema, OffersTheNamesItIsToldAndTakesOthers) {
   Names known;
   known.materials = {"steel-4140", "cast-iron-250"};
   known.languages = {"en"};
+  known.machines = {"mill-400"};
+  known.chucks = {"power-200"};
   const auto schema = nlohmann::json::parse(pulley_schema(known));
   const auto& material = schema.at("properties").at("material");
   EXPECT_EQ(material.at("examples"), (nlohmann::json{"steel-4140", "cast-iron-250"}));
@@ -291,6 +330,11 @@ TEST(Schema, OffersTheNamesItIsToldAndTakesOthers) {
   EXPECT_EQ(drawing.at("language").at("examples"), nlohmann::json{"en"});
   EXPECT_EQ(drawing.at("scale").at("enum").size(), kScales.size());
   EXPECT_EQ(drawing.at("notes").at("maxItems"), kMaxDrawingRows);
+  const auto& machining = schema.at("properties").at("machining").at("properties");
+  EXPECT_EQ(machining.at("lathe").at("examples"), nlohmann::json{"mill-400"});
+  EXPECT_EQ(machining.at("chuck").at("examples"), nlohmann::json{"power-200"});
+  EXPECT_EQ(machining.at("tools").at("maxItems"), kMaxTools);
+  EXPECT_EQ(machining.at("stock").at("properties").at("form").at("enum"), (nlohmann::json{"bar", "blank"}));
   EXPECT_FALSE(schema.at("properties").at("finish").at("properties").at("coating").contains("examples"));
 }
 

@@ -16,6 +16,7 @@
 #include "lettering.h"
 #include "read_dialect.h"
 #include "read_print.h"
+#include "read_shop.h"
 #include "texts.h"
 #include "typeface.h"
 
@@ -492,6 +493,14 @@ constexpr FileKind kFileKinds[] = {
     {"printer", "bench-220", [](Fields& f, const Heading& h, Catalog& c) { c.printers[h.id] = read_printer(f, h.id); }},
     {"plastic", "pla", [](Fields& f, const Heading& h, Catalog& c) { c.plastics[h.id] = read_plastic(f, h.id); }},
     {"dialect", "lathe", [](Fields& f, const Heading& h, Catalog& c) { c.dialects[h.id] = read_dialect(f, h.id); }},
+    {"machine", "mill-400",
+     [](Fields& f, const Heading& h, Catalog& c) { c.shop.machines[h.id] = read_machine(f, h.id); }},
+    {"chuck", "power-200", [](Fields& f, const Heading& h, Catalog& c) { c.shop.chucks[h.id] = read_chuck(f, h.id); }},
+    {"cutting", "steel", [](Fields& f, const Heading& h, Catalog& c) { c.shop.cutting[h.id] = read_cutting(f, h.id); }},
+    {"turning_tools", "outside",
+     [](Fields& f, const Heading&, Catalog& c) { read_turning_tools(f, c.shop.turning_tools); }},
+    {"milling_tools", "drills",
+     [](Fields& f, const Heading&, Catalog& c) { read_milling_tools(f, c.shop.milling_tools); }},
     {"texts", "en", [](Fields& f, const Heading& h, Catalog& c) { read_texts(f, h.id, kDrawingTexts, c); }},
     {"drive_text", "en", [](Fields& f, const Heading& h, Catalog& c) { read_texts(f, h.id, kDriveTexts, c); }},
     {"rules", "shop", read_rules},

@@ -146,7 +146,8 @@ Parsed parse(int argc, const char* const* argv) {
       ->default_str("pulley");
   CLI::App* list = app.add_subcommand("list", "what the catalogue holds");
   list->add_option("topic", raw.a.topic,
-                   "grooves, materials, finishes, fits, threads, keys, belts, printers, plastics or rules")
+                   "grooves, materials, finishes, fits, threads, keys, belts, printers, plastics, machines, chucks, "
+                   "tools, cutting or rules")
       ->default_str("grooves");
   list->add_option("--catalog", raw.a.catalog, "folder with data files of your own");
   app.footer(

@@ -31,7 +31,8 @@ struct Parsed {
 
 /// Topics of `list` and `schema`.
 inline constexpr const char* kListTopics[] = {"grooves", "materials", "finishes", "fits",     "threads",
-                                              "keys",    "belts",     "printers", "plastics", "rules"};
+                                              "keys",    "belts",     "printers", "plastics", "machines",
+                                              "chucks",  "tools",     "cutting",  "rules"};
 inline constexpr const char* kSchemaTopics[] = {"pulley", "drive", "range", "sheet", "search"};
 
 [[nodiscard]] Parsed parse(int argc, const char* const* argv);

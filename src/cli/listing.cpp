@@ -1,6 +1,8 @@
 #include "listing.h"
 
 #include <algorithm>
+#include <iterator>
+#include <string_view>
 #include <vector>
 
 #include "files.h"
@@ -126,11 +128,85 @@ Table plastics(const Catalog& c) {
   return t;
 }
 
+std::string range(double from, double to) { return n(from) + " to " + n(to); }
+
+Table machines(const Catalog& c) {
+  Table t{
+      {"machine", "name", "kind", "rpm", "power kW", "torque N m", "swing or travel mm", "tools", "dialect", "source"}};
+  for (const auto& [id, m] : c.shop.machines) {
+    const bool is_lathe = m.kind == catalog::Machine::Kind::lathe;
+    const std::string size = is_lathe ? n(m.swing) : n(m.travel_x) + " x " + n(m.travel_y) + " x " + n(m.travel_z);
+    t.push_back({id, m.name, is_lathe ? "lathe" : "mill", range(m.min_rpm, m.max_rpm), n(m.power / 1000),
+                 n(m.torque_at(m.min_rpm)), size, n(m.tool_places), m.dialect, m.source});
+  }
+  return t;
+}
+
+Table chucks(const Catalog& c) {
+  Table t{{"chuck", "name", "jaws", "grips mm", "step", "through", "rpm", "source"}};
+  for (const auto& [id, k] : c.shop.chucks) {
+    t.push_back({id, k.name, n(k.jaws), range(k.grip_min, k.grip_max), n(k.grip_length), n(k.through_bore),
+                 n(k.max_rpm), k.source});
+  }
+  return t;
+}
+
+/// "35 deg, nose 0.2", "2 wide, nose 0.2", "16 in diameter": what a tool's cutting part looks like.
+std::string shape_of(const catalog::TurningTool& t) {
+  using Use = catalog::TurningTool::Use;
+  if (t.use == Use::drilling || t.use == Use::centre) return n(t.width) + ", point " + n(t.point.deg()) + " deg";
+  if (t.included == Angle{}) return n(t.width) + " wide, nose " + n(t.nose_radius);
+  return n(t.included.deg()) + " deg at " + n(t.edge_angle.deg()) + " deg, nose " + n(t.nose_radius);
+}
+
+Table tools(const Catalog& c) {
+  using Turning = catalog::TurningTool;
+  using Milling = catalog::MillingTool;
+  constexpr const char* kUses[] = {"turning", "profiling", "grooving", "face grooving", "boring", "drilling", "centre"};
+  constexpr const char* kHands[] = {"right", "left", "neutral"};
+  constexpr const char* kMilling[] = {"centre", "drill", "tap", "end mill", "countersink", "reamer"};
+  Table t{{"tool", "on", "for", "hand", "insert or name", "shape mm", "reach", "source"}};
+  for (const auto& [id, tool] : c.shop.turning_tools) {
+    const bool has_hand = tool.use != Turning::Use::drilling && tool.use != Turning::Use::centre;
+    t.push_back({id, "lathe", kUses[static_cast<int>(tool.use)], has_hand ? kHands[static_cast<int>(tool.hand)] : "-",
+                 tool.insert.empty() ? tool.name : tool.insert, shape_of(tool), tool.reach > 0 ? n(tool.reach) : "-",
+                 tool.source});
+  }
+  for (const auto& [id, tool] : c.shop.milling_tools) {
+    const std::string pitch = tool.use == Milling::Use::tap ? ", pitch " + n(tool.pitch) : "";
+    t.push_back({id, "mill", kMilling[static_cast<int>(tool.use)], "-", tool.name, n(tool.diameter) + pitch,
+                 n(tool.flute), tool.source});
+  }
+  return t;
+}
+
+Table cutting(const Catalog& c) {
+  Table t{{"material", "work", "m/min", "feed mm or diameters", "depth mm or diameters", "source"}};
+  for (const auto& [id, data] : c.shop.cutting) {
+    for (const std::string_view name : catalog::kWorks) {
+      const auto& work = data.works.at(std::string(name));
+      t.push_back({id, std::string(name), n(work.speed), work.feed > 0 ? n(work.feed) : "-",
+                   work.depth > 0 ? n(work.depth) : "-", work.source});
+    }
+  }
+  return t;
+}
+
 Table rules(const Catalog& c) {
   Table t{{"rule", "limit (mm, rad or 1)", "source"}};
   for (const auto& [id, r] : c.rules) t.push_back({id, shortest(r.value), r.source});
   return t;
 }
+
+struct Topic {
+  std::string_view name;
+  Table (*table)(const Catalog& c);
+};
+constexpr Topic kTables[] = {{"grooves", grooves},   {"materials", materials}, {"finishes", finishes},
+                             {"fits", fits},         {"threads", threads},     {"keys", keys},
+                             {"belts", belts},       {"printers", printers},   {"plastics", plastics},
+                             {"machines", machines}, {"chucks", chucks},       {"tools", tools},
+                             {"cutting", cutting},   {"rules", rules}};
 
 }  // namespace
 
@@ -139,21 +215,13 @@ std::string listing(const std::string& topic, const std::string& own_folder, Dia
   const std::string part = topic == "fits" ? "iso286" : topic;
   std::vector<TextFile> files;
   for (const TextFile& f : catalog::built_in_files()) {
-    if (f.name.starts_with(part)) files.push_back(f);
+    if (f.name.starts_with(part + "/") || f.name == part + ".yaml") files.push_back(f);
   }
   for (auto& f : read_catalog_folder(own_folder, diagnostics)) files.push_back(std::move(f));
   const auto c = catalog::read_catalog(files, diagnostics);
   if (!c) return "";
-  if (topic == "materials") return aligned(materials(*c));
-  if (topic == "finishes") return aligned(finishes(*c));
-  if (topic == "fits") return aligned(fits(*c));
-  if (topic == "threads") return aligned(threads(*c));
-  if (topic == "keys") return aligned(keys(*c));
-  if (topic == "belts") return aligned(belts(*c));
-  if (topic == "printers") return aligned(printers(*c));
-  if (topic == "plastics") return aligned(plastics(*c));
-  if (topic == "rules") return aligned(rules(*c));
-  return aligned(grooves(*c));
+  const auto listed_topic = std::ranges::find(kTables, topic, &Topic::name);
+  return aligned((listed_topic == std::end(kTables) ? grooves : listed_topic->table)(*c));
 }
 
 }  // namespace groovewright::cli

@@ -1,0 +1,1 @@
+gw_test(shop_test ROOMS catalog yaml SOURCES shop_test.cpp)
