@@ -190,6 +190,7 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
       const bool open = span.to >= start_u - kHair && !passes.may_plunge;
       if (!open && !passes.may_plunge) continue;
       if (!open) span = {std::max(span.from, passes.least - tool.low.x), std::min(span.to, passes.most - tool.high.x)};
+      span.from = std::max(span.from, passes.least - tool.low.x);
       if (span.to - span.from < kHair) continue;
       std::vector<Polygon> band;
       for (const Polygon& piece : cutting) band.push_back(swept(piece, {span.from, v}, {span.to, v}));

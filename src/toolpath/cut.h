@@ -51,7 +51,7 @@ struct Passes {
   bool may_plunge = false;  ///< into what is closed on the side where passes begin
   double from = 1e9;        ///< half plane: bounds of the cutting edge across the passes …
   double down_to = -1e9;
-  double least = -1e9, most = 1e9;  ///< … and along them, where they plunge
+  double least = -1e9, most = 1e9;  ///< … and along them; `most` where they plunge
 };
 /// Level passes that cut all of `scene.stock` outside `keep` that the tool can reach, `scene.stock` less what they
 /// take. Begins and ends at `home`, which is clear of all metal in both directions. Empty where nothing can be cut.

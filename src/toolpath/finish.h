@@ -15,7 +15,7 @@ struct Finisher {
   bool backwards = false;  ///< cuts against the outline's order: away from the chuck outside, into a bore
 };
 /// Slimmer by this all round, so that a nose may lie on the metal that it leaves. mm
-inline constexpr double kSlack = 0.004;
+inline constexpr double kSlack = 0.002;
 [[nodiscard]] Finisher finisher(const catalog::TurningTool& tool);
 
 /// Pieces of way on which a tool leaves edges of the outline, in the order of cutting.

@@ -30,18 +30,22 @@ std::vector<Chain> still_standing(const Chain& chain, const std::vector<Left>& l
 }
 
 /// A way on which the tool can come to, or leave, the place without touching metal.
-std::optional<Vec2> lead(Bench& bench, const Finisher& with, Vec2 at, const Finishing& what) {
+std::optional<Vec2> lead(Bench& bench, const Finisher& with, const Bit& body, Vec2 at, const Finishing& what) {
   static constexpr double kSlant = 0.7071;
   static const std::vector<Vec2> outside{{0, 1}, {kSlant, kSlant}, {-kSlant, kSlant}, {1, 0}};
   static const std::vector<Vec2> face{{1, 0}, {kSlant, kSlant}, {kSlant, -kSlant}, {0, 1}};
   static const std::vector<Vec2> bore{{1, 0}, {kSlant, -kSlant}, {0, -1}};
   const Metal stock(bench.scene().stock);
+  const Vec2 home = bench.home_for(with.tool);
   for (const Vec2& d : what.in_bore ? bore : what.way == Way::outside ? outside : face) {
-    const Vec2 by = (kClear + kAllowance) * d;
-    const auto is_in = [&](const Polygon& piece) {
-      return bench.metal().holds(swept(piece, at, at + by)) || stock.holds(moved(piece, at + by));
-    };
-    if (std::none_of(with.slim.cutting.begin(), with.slim.cutting.end(), is_in)) return by;
+    const Vec2 by = (kClear + kAllowance) * d, off = at + by;
+    const Vec2 corner = what.way == Way::outside ? Vec2{off.x, home.y} : Vec2{home.x, off.y};
+    const auto touches = [&](const Polygon& piece) { return bench.metal().holds(swept(piece, at, off)); };
+    const auto hits = [&](const Polygon& piece) { return stock.holds(swept(piece, off, corner)); };
+    if (std::none_of(with.slim.cutting.begin(), with.slim.cutting.end(), touches) &&
+        std::none_of(body.cutting.begin(), body.cutting.end(), hits) &&
+        std::none_of(body.holder.begin(), body.holder.end(), hits))
+      return by;
   }
   return std::nullopt;
 }
@@ -63,8 +67,8 @@ class Cutter {
       for (const Trail& t : run.way)
         if (wanted.contains(t.leaves)) here.insert(t.leaves);
       if (here.empty()) continue;
-      const auto in = lead(bench_, with_, run.way.front().edge.a, what_);
-      const auto off = lead(bench_, with_, run.way.back().edge.b, what_);
+      const auto in = lead(bench_, with_, body_, run.way.front().edge.a, what_);
+      const auto off = lead(bench_, with_, body_, run.way.back().edge.b, what_);
       if (!in || !off) continue;
       if (!begun_) bench_.begin(what_.name, tool_, conditions(bench_.plan(), what_.work, tool_));
       begun_ = true;

@@ -59,7 +59,7 @@ Flank flank(const Outline& o, const GrooveEdges& g, bool rising, bool outer_cres
 
 /// The way cut off where it passes the groove's middle by more than `beyond`.
 std::vector<Trail> up_to_middle(std::vector<Trail> way, double middle, bool rising, double beyond) {
-  const double side = rising ? 1 : -1;  // cut downwards, a falling flank leads to smaller z
+  const double side = rising ? -1 : 1;  // cut downwards, a falling flank leads to smaller z
   std::vector<Trail> out;
   for (Trail& t : way) {
     const auto past = [&](Vec2 p) { return side * (middle - p.x) > beyond; };

@@ -26,6 +26,7 @@ constexpr double kSawn = 2;          // mm left by the saw
 constexpr double kRimSpeed = 60;     // m/s: no rim turns faster while it is cut (own estimate)
 constexpr double kLeastMandrel = 8;  // mm of plain bore that a mandrel needs (common practice, no source)
 constexpr double kMandrelFree = 1;   // mm of bore at its free mouth that the mandrel leaves
+constexpr double kMetalChord = 0.0005;  // mm: arcs of the finished part, against which tools are held
 constexpr double kPi = 3.14159265358979323846;
 
 Path rectangle(double x0, double y0, double x1, double y1) {
@@ -159,7 +160,7 @@ class Planner {
     plan_.order.push_back("op10");
 
     // Behind the run-out the blank stays as it is.
-    std::vector<Polygon> metal{plane::polyline(o.path, 0.002)};
+    std::vector<Polygon> metal{plane::polyline(o.path, kMetalChord)};
     const double run_out = far_rim - kRunOut;
     const double hole = std::max(o.path[g.bore.front()].a.y, o.path[g.bore.front()].b.y) + 1;
     metal.push_back(corners(rectangle(left, hole, run_out, radius)));
@@ -208,7 +209,7 @@ class Planner {
       return loops;
     };
     stock = plane::common(to_here(left_), {corners(rectangle(-width - 1, 0, sawn, 1e3))});
-    run_task(plan_.turnings.back(), o, std::move(stock), {plane::polyline(o.path, 0.002)},
+    run_task(plan_.turnings.back(), o, std::move(stock), {plane::polyline(o.path, kMetalChord)},
              {false, false, 0, -width, std::exchange(for_later_, {})});
   }
 

@@ -134,6 +134,8 @@ void make_bore(Bench& bench, const catalog::Shop& shop, const Outline& outline, 
   for (const TurningTool& tool : bars(shop, hole)) {
     Passes passes;
     passes.lay = Lay::inside;
+    passes.least = far_end;
+    passes.down_to = hole / 2 - 0.1;
     if (rough(bench, "rough the bore", tool, "bore", passes)) break;
   }
   Chain chain = groups.bore;
