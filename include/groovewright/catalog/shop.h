@@ -74,7 +74,7 @@ struct Chuck {
 ///    Insert: the hull of the nose's circle and the points `edge_length` from P along both edges.
 ///    Holder: the wedge of the two lines, each moved inwards by `holder_relief`, between x = N + holder_offset and
 ///    x = N + holder_offset + holder_width, up to y = N + overhang. (Neutral tools: holder_offset = -holder_width / 2.
-///    Handed ones: 0, so that the main edge's line is the near side; holder_width is f of ISO 5608.)
+///    Handed ones: 0, and then only the main edge's line bounds the near side; holder_width is f of ISO 5608.)
 ///    Boring: mirrored in the radius, nose up. The holder is a bar along Z: the moved-in wedge, between
 ///    y = N + nose_radius - holder_offset and holder_width (its diameter) below that, up to x = N + overhang.
 /// 2. Blade: grooving, face_grooving, and round inserts (profiling with `included` = 0: `width` is their diameter and
