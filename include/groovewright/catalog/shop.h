@@ -85,8 +85,8 @@ struct Chuck {
 /// 3. Drill: drilling, centre. On the axis: `width` in diameter, `point` included, up to edge_length from the point
 ///    (its flutes); behind that up to `overhang` the same diameter is holder, and from there holder_width in diameter.
 ///
-/// Left hand: mirrored in x. `axial`: x and y exchanged, so that the nose points at the chuck and the near side is the
-/// one at the axis.
+/// Left hand: mirrored in x. An `axial` blade: x and y exchanged, so that it points at the chuck and its near side is
+/// the one at the axis; bars and drills are drawn along Z already.
 struct TurningTool {
   std::string id, name;
   enum class Use { turning, profiling, grooving, face_grooving, boring, drilling, centre } use = Use::turning;
