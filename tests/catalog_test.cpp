@@ -140,8 +140,10 @@ TEST(BuiltInFiles, StandUnderTheirIds) {
     const auto root = yaml::read(file, diagnostics);
     ASSERT_TRUE(root.has_value() && !root->entries.empty()) << diagnostics.text();
     const yaml::Entry& first = root->entries.front();
-    const std::map<std::string, std::string> others = {{"finish", "finishes"},       {"texts", "texts"},
-                                                       {"cutting", "cutting"},       {"turning_tools", "tools"},
+    const std::map<std::string, std::string> others = {{"finish", "finishes"},
+                                                       {"texts", "texts"},
+                                                       {"cutting", "cutting"},
+                                                       {"turning_tools", "tools"},
                                                        {"milling_tools", "tools"}};
     const auto other = others.find(first.key);
     const std::string folder = other == others.end() ? first.key + "s" : other->second;

@@ -70,6 +70,7 @@ ProgramText written(const std::string& id, const nc::Script& script, const nc::D
   ProgramText out{id, nc::write(script, dialect), {}};
   Diagnostics mistakes;
   const auto read = nc::read(id, out.text, mistakes);
+  if (!read) std::fprintf(stderr, "%s\n", mistakes.text().c_str());
   require(read.has_value(), "a program of ours can't be read");
   out.trace = nc::trace(*read, dialect);
   return out;

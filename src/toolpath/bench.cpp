@@ -139,6 +139,13 @@ void Bench::follow(const Run& run, Way way, Vec2 lead_in, Vec2 lead_out, const B
   take(all);
 }
 
-void Bench::correct(int x, int z) { add(nc::Correction{x, z}); }
+void Bench::correct(int x, int z) {
+  if (x > 0 && !correctable_) {
+    add(nc::Parameter{x, 0, "grooves, on X: minus cuts deeper, see the set-up sheet"});
+    add(nc::Parameter{z, 0, "grooves, along Z"});
+    correctable_ = true;
+  }
+  add(nc::Correction{x, z});
+}
 
 }  // namespace groovewright::toolpath

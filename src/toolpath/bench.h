@@ -40,6 +40,7 @@ class Bench {
   void go_home();
   /// Finishes along the run: from home beside it, to its beginning from `clear` mm off, and home again from its end.
   void follow(const Run& run, Way way, plane::Vec2 lead_in, plane::Vec2 lead_out, const Bit& bit);
+  /// Moves that follow are shifted by parameters of these numbers, which stand at the top of the program; 0: no more.
   void correct(int x, int z);
 
   [[nodiscard]] Scene& scene() { return scene_; }
@@ -65,6 +66,7 @@ class Bench {
   plane::Vec2 home_, at_, steered_;
   double feed_ = 0, share_ = 1;
   int tool_ = 0;
+  bool correctable_ = false;
 };
 
 }  // namespace groovewright::toolpath

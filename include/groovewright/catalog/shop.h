@@ -74,7 +74,7 @@ struct Chuck {
 ///    Insert: the hull of the nose's circle and the points `edge_length` from P along both edges.
 ///    Holder: the wedge of the two lines, each moved inwards by `holder_relief`, between x = N + holder_offset and
 ///    x = N + holder_offset + holder_width, up to y = N + overhang. (Neutral tools: holder_offset = -holder_width / 2.
-///    Handed ones: 0, so that the main edge's line is the near side; holder_width is f of ISO 5608.)
+///    Handed ones: 0, and then only the main edge's line bounds the near side; holder_width is f of ISO 5608.)
 ///    Boring: mirrored in the radius, nose up. The holder is a bar along Z: the moved-in wedge, between
 ///    y = N + nose_radius - holder_offset and holder_width (its diameter) below that, up to x = N + overhang.
 /// 2. Blade: grooving, face_grooving, and round inserts (profiling with `included` = 0: `width` is their diameter and
@@ -85,8 +85,8 @@ struct Chuck {
 /// 3. Drill: drilling, centre. On the axis: `width` in diameter, `point` included, up to edge_length from the point
 ///    (its flutes); behind that up to `overhang` the same diameter is holder, and from there holder_width in diameter.
 ///
-/// Left hand: mirrored in x. `axial`: x and y exchanged, so that the nose points at the chuck and the near side is the
-/// one at the axis.
+/// Left hand: mirrored in x. An `axial` blade: x and y exchanged, so that it points at the chuck and its near side is
+/// the one at the axis; bars and drills are drawn along Z already.
 struct TurningTool {
   std::string id, name;
   enum class Use { turning, profiling, grooving, face_grooving, boring, drilling, centre } use = Use::turning;
