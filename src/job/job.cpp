@@ -22,9 +22,9 @@ struct KindName {
   Kind kind;
   std::string_view name;
 };
-constexpr std::array kKinds{KindName{Kind::step, "step"},    KindName{Kind::stl, "stl"},
-                            KindName{Kind::three_mf, "3mf"}, KindName{Kind::glb, "glb"},
-                            KindName{Kind::sheet, "sheet"},  KindName{Kind::drawing, "drawing"},
+constexpr std::array kKinds{KindName{Kind::step, "step"},       KindName{Kind::stl, "stl"},
+                            KindName{Kind::three_mf, "3mf"},    KindName{Kind::glb, "glb"},
+                            KindName{Kind::sheet, "sheet"},     KindName{Kind::drawing, "drawing"},
                             KindName{Kind::program, "program"}, KindName{Kind::print, "print"}};
 
 constexpr const char* kSolidWitness = "finished solid, its flank faces";
@@ -243,7 +243,14 @@ class Maker {
 
   void put_programs() {
     if (!p_.programs) {
-      rows_.checks.push_back({"programs", "Programs for lathe and mill", Verdict::note, 0, "", {}, {}, "own promise",
+      rows_.checks.push_back({"programs",
+                              "Programs for lathe and mill",
+                              Verdict::note,
+                              0,
+                              "",
+                              {},
+                              {},
+                              "own promise",
                               "none made: " + p_.no_programs});
       return;
     }

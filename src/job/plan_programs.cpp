@@ -37,7 +37,9 @@ class Chooser {
 
   bool read() {
     std::vector<part::NamedFile> files;
-    const auto add = [&](const std::string& folder, const std::string& id) { files.push_back({folder + "/" + id + ".yaml", {}}); };
+    const auto add = [&](const std::string& folder, const std::string& id) {
+      files.push_back({folder + "/" + id + ".yaml", {}});
+    };
     add("machines", lathe());
     add("machines", mill());
     if (wish_.chuck) {
@@ -67,7 +69,8 @@ class Chooser {
     if (cutting == nullptr) {
       diagnostics_.error(Code::unknown_entry, place(), part_.material.id,
                          "no cutting data for '" + part_.material.id + "'; there are data for " +
-                             listed(catalog::built_in_ids("cutting")) + ", and your own may stand in a file of kind 'cutting'");
+                             listed(catalog::built_in_ids("cutting")) +
+                             ", and your own may stand in a file of kind 'cutting'");
     }
     if (!lathe_found || !mill_found || !chuck || !cutting) return false;
     if (lathe_found->kind != catalog::Machine::Kind::lathe || mill_found->kind != catalog::Machine::Kind::mill) {
@@ -75,14 +78,14 @@ class Chooser {
                          "'lathe' names a lathe and 'mill' a mill: '" + lathe() + "' and '" + mill() + "' are not");
       return false;
     }
-    lathe_words_ = chosen(numbers_->dialects, "machine '" + lathe() + "'", "dialects", lathe_found->dialect, place(), diagnostics_);
-    mill_words_ = chosen(numbers_->dialects, "machine '" + mill() + "'", "dialects", mill_found->dialect, place(), diagnostics_);
+    lathe_words_ = chosen(numbers_->dialects, "machine '" + lathe() + "'", "dialects", lathe_found->dialect, place(),
+                          diagnostics_);
+    mill_words_ =
+        chosen(numbers_->dialects, "machine '" + mill() + "'", "dialects", mill_found->dialect, place(), diagnostics_);
     if (!lathe_words_ || !mill_words_ || !only_named_tools(shop)) return false;
     choice_ = {*lathe_found, *mill_found, *chuck, *cutting, shop, {}};
     choice_.stock.place = place();
-    const auto given = [](const spec::Length& l) {
-      return l ? std::optional<double>(l->value) : std::nullopt;
-    };
+    const auto given = [](const spec::Length& l) { return l ? std::optional<double>(l->value) : std::nullopt; };
     choice_.stock.diameter = given(wish_.diameter);
     choice_.stock.length = given(wish_.length);
     choice_.stock.bore = given(wish_.bore);
@@ -94,7 +97,8 @@ class Chooser {
     if (wish_.chuck) return chosen(chucks, "'chuck'", "chucks", wish_.chuck->value, wish_.chuck->place, diagnostics_);
     double wide = wish_.diameter ? wish_.diameter->value : 0;
     for (const part::Rim& r : part_.rims)
-      for (const part::Side side : {part::Side::front, part::Side::rear}) wide = std::max(wide, r.end_diameter(side) + 8);
+      for (const part::Side side : {part::Side::front, part::Side::rear})
+        wide = std::max(wide, r.end_diameter(side) + 8);
     const catalog::Chuck* first = nullptr;
     for (const char* id : kChucks) {
       const auto found = chucks.find(id);

@@ -19,10 +19,10 @@ using toolpath::Milling;
 using toolpath::Plan;
 using toolpath::Turning;
 
-constexpr double kMissing = 0.005;      // mm: metal that may be missing
-constexpr double kLeftOnFlanks = 0.01;  // mm left on flanks, and on what else is finished, at most
+constexpr double kMissing = 0.005;         // mm: metal that may be missing
+constexpr double kLeftOnFlanks = 0.01;     // mm left on flanks, and on what else is finished, at most
 constexpr double kProgramWitness = 0.002;  // mm on diameter
-constexpr double kPlaced = 0.005;       // mm: how near a hole must lie to where it is due
+constexpr double kPlaced = 0.005;          // mm: how near a hole must lie to where it is due
 
 std::string mm(double v) { return trimmed(v, 3) + " mm"; }
 
@@ -70,7 +70,6 @@ ProgramText written(const std::string& id, const nc::Script& script, const nc::D
   ProgramText out{id, nc::write(script, dialect), {}};
   Diagnostics mistakes;
   const auto read = nc::read(id, out.text, mistakes);
-  if (!read) std::fprintf(stderr, "%s\n", mistakes.text().c_str());
   require(read.has_value(), "a program of ours can't be read");
   out.trace = nc::trace(*read, dialect);
   return out;
@@ -161,8 +160,9 @@ Check row(const std::string& id, const std::string& label, double value, const s
 
 Check moves_row(const std::vector<removal::Finding>& findings, const Plan& plan,
                 const std::vector<std::string>& of_holes) {
-  std::string says = "no rapid move through metal, no holder in metal, no tool in jaws or fixture, within travels and "
-                     "spindle limits";
+  std::string says =
+      "no rapid move through metal, no holder in metal, no tool in jaws or fixture, within travels and "
+      "spindle limits";
   const std::size_t count = findings.size() + of_holes.size();
   if (!findings.empty()) {
     const removal::Finding& f = findings.front();
@@ -197,16 +197,23 @@ Rows compared(const Prepared& p, const Turned& t) {
     }
   }
   Rows rows;
-  rows.checks.push_back(row("program_missing", "Programs: metal missing from the turned part", c.missing, "mm", kMissing,
-                            c.missing > 1e-6 ? "most at D " + mm(2 * c.missing_at.y) + ", Z " + mm(c.missing_at.x)
-                                             : "nowhere"));
+  rows.checks.push_back(
+      row("program_missing", "Programs: metal missing from the turned part", c.missing, "mm", kMissing,
+          c.missing > 1e-6 ? "most at D " + mm(2 * c.missing_at.y) + ", Z " + mm(c.missing_at.x) : "nowhere"));
   rows.checks.push_back(row("program_flanks", "Programs: metal left on the flanks", flanks, "mm", kLeftOnFlanks,
                             "from the text of the programs, read back and cut"));
   rows.checks.push_back(row("program_left", "Programs: metal left on other finished surfaces", beyond, "mm",
                             kLeftOnFlanks, where + "; sharp inner corners keep the nose's radius, up to " + mm(nose)));
   if (!partly.empty())
-    rows.checks.push_back({"program_left_in_part", "Programs: metal left where no nose reaches", Verdict::note, in_part,
-                           "mm", {}, {}, "own promise", "see the set-up sheet; a form tool would clear it"});
+    rows.checks.push_back({"program_left_in_part",
+                           "Programs: metal left where no nose reaches",
+                           Verdict::note,
+                           in_part,
+                           "mm",
+                           {},
+                           {},
+                           "own promise",
+                           "see the set-up sheet; a form tool would clear it"});
 
   const std::vector<plane::Generator> due = gauge::flanks(p.section);
   std::vector<plane::Generator> found = removal::borders(t.metal, due, 0.1);
@@ -214,10 +221,10 @@ Rows compared(const Prepared& p, const Turned& t) {
   rows.append(gauge::judge(p.part, {"program", "metal that the programs leave", std::move(found), kProgramWitness}));
 
   const double part = volume_of(wanted), surface = plane::mass_properties({wanted, {}, {}, {}}).surface;
-  rows.checks.push_back(judged({"program_volume", "Programs: volume of the turned part", Verdict::pass, t.volume, "mm3",
-                                part - kMissing * surface, part + (kLeftOnFlanks + others) * surface,
-                                "own promise: Pappus, within what may be missing or left over the whole surface",
-                                "openings left out"}));
+  rows.checks.push_back(
+      judged({"program_volume", "Programs: volume of the turned part", Verdict::pass, t.volume, "mm3",
+              part - kMissing * surface, part + (kLeftOnFlanks + others) * surface,
+              "own promise: Pappus, within what may be missing or left over the whole surface", "openings left out"}));
   return rows;
 }
 
@@ -237,12 +244,10 @@ std::vector<std::string> holes_wrong(const Prepared& p, const Milling& m, const 
     tools.push_back({s.number, t.diameter, tip, cuts, std::max(t.holder_diameter, t.diameter), t.pitch});
   }
   double top = -1e9;
-  for (const plane::Edge& e : p.section.body.section)
-    top = std::max(top, m.rear_up ? m.face - e.a.x : e.a.x - m.face);
+  for (const plane::Edge& e : p.section.body.section) top = std::max(top, m.rear_up ? m.face - e.a.x : e.a.x - m.face);
   const removal::Drilling d = removal::drill(text.trace, tools, top);
   std::vector<std::string> out;
-  for (const removal::Finding& f : d.findings)
-    out.push_back(m.id + " line " + std::to_string(f.line) + ": " + f.says);
+  for (const removal::Finding& f : d.findings) out.push_back(m.id + " line " + std::to_string(f.line) + ": " + f.says);
   std::set<std::size_t> used;
   for (const plane::RoundHole& h : p.section.body.holes) {
     const Vec2 at{m.rear_up ? -h.at.x : h.at.x, h.at.y};
@@ -260,8 +265,9 @@ std::vector<std::string> holes_wrong(const Prepared& p, const Milling& m, const 
       const double end = std::min(down(a.x), down(b.x)), diameter = 2 * a.y;
       const auto fits = [&](std::size_t i) {
         const removal::Bored& bored = d.bored[i];
-        const bool deep = h.through && bored.diameter < 2 * plane::widest(h) - 1e-3 ? bored.bottom < end + 1e-3
-                                                                                    : std::abs(bored.bottom - end) < 0.02;
+        const bool deep = h.through && bored.diameter < 2 * plane::widest(h) - 1e-3
+                              ? bored.bottom < end + 1e-3
+                              : std::abs(bored.bottom - end) < 0.02;
         return std::abs(bored.diameter - diameter) < 0.02 && deep;
       };
       if (std::none_of(here.begin(), here.end(), fits))
@@ -278,7 +284,8 @@ std::vector<std::string> holes_wrong(const Prepared& p, const Milling& m, const 
 double length(const nc::Move& m) {
   const bool arc = m.kind == nc::Move::Kind::cw || m.kind == nc::Move::Kind::ccw;
   const bool lathe = m.plane == nc::Plane::zx;
-  const Vec2 a{lathe ? m.from.z : m.from.x, lathe ? m.from.x : m.from.y}, b{lathe ? m.to.z : m.to.x, lathe ? m.to.x : m.to.y};
+  const Vec2 a{lathe ? m.from.z : m.from.x, lathe ? m.from.x : m.from.y},
+      b{lathe ? m.to.z : m.to.x, lathe ? m.to.x : m.to.y};
   double flat = plane::norm(b - a);
   if (arc) {
     const Vec2 c{lathe ? m.centre.z : m.centre.x, lathe ? m.centre.x : m.centre.y};
@@ -340,9 +347,17 @@ Proof prove(const Prepared& p, const std::vector<ProgramText>& texts) {
     out.rows.checks.push_back(std::move(holes));
   }
   double total = 0;
-  for (const ProgramText& t : texts) total += seconds(t.trace, t.id == "op10" || t.id == "op20" ? plan.lathe : plan.mill);
-  out.rows.checks.push_back({"program_time", "Programs: time of the moves, all clampings", Verdict::note, total / 60, "min",
-                             {}, {}, "computed from the programs", "without setting up, changing tools or measuring"});
+  for (const ProgramText& t : texts)
+    total += seconds(t.trace, t.id == "op10" || t.id == "op20" ? plan.lathe : plan.mill);
+  out.rows.checks.push_back({"program_time",
+                             "Programs: time of the moves, all clampings",
+                             Verdict::note,
+                             total / 60,
+                             "min",
+                             {},
+                             {},
+                             "computed from the programs",
+                             "without setting up, changing tools or measuring"});
   out.frames = std::move(turned.frames);
   return out;
 }

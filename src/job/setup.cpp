@@ -53,7 +53,8 @@ class Writer {
     return s.value + " " + s.unit;
   }
   [[nodiscard]] const catalog::Machine& machine(const std::string& id) const {
-    const bool turned = std::any_of(plan_.turnings.begin(), plan_.turnings.end(), [&](const Turning& t) { return t.id == id; });
+    const bool turned =
+        std::any_of(plan_.turnings.begin(), plan_.turnings.end(), [&](const Turning& t) { return t.id == id; });
     return turned ? plan_.lathe : plan_.mill;
   }
   [[nodiscard]] const ProgramText& text(const std::string& id) const {
@@ -83,7 +84,8 @@ class Writer {
     heading({"", "Operation", "Tool", "m/min", "mm/turn", "Why"});
     int n = 0;
     for (const Operation& o : all)
-      row({std::to_string(++n), o.name, "T" + std::to_string(o.station), trimmed(o.speed, 0), number(o.feed, 3), o.why});
+      row({std::to_string(++n), o.name, "T" + std::to_string(o.station), trimmed(o.speed, 0), number(o.feed, 3),
+           o.why});
     out_ += "\nTime of the moves: " + clock(seconds(text(id).trace, machine(id))) + " min:s.\n";
   }
 
@@ -106,8 +108,8 @@ class Writer {
     for (const Operation& o : t.operations) used.insert(o.station);
     for (const toolpath::Station& s : plan_.stations) {
       if (!used.contains(s.number)) continue;
-      row({"T" + std::to_string(s.number), s.tool.name, s.tool.insert, s.tool.nose_radius > 0 ? size(s.tool.nose_radius) : "",
-           size(s.tool.overhang), set_to(s.tool)});
+      row({"T" + std::to_string(s.number), s.tool.name, s.tool.insert,
+           s.tool.nose_radius > 0 ? size(s.tool.nose_radius) : "", size(s.tool.overhang), set_to(s.tool)});
     }
     operations(t.id, t.operations);
     if (cuts_grooves(t)) first_part();
@@ -121,8 +123,8 @@ class Writer {
     const auto side = [](double v, const char* low, const char* high) {
       return v < -1e-9 ? std::string(low) : v > 1e-9 ? std::string(high) : std::string("the middle");
     };
-    return "X: " + side(s.y, "innermost point", "outermost point") + ", Z: " + side(s.x, "leftmost point", "rightmost point") +
-           " of the nose";
+    return "X: " + side(s.y, "innermost point", "outermost point") +
+           ", Z: " + side(s.x, "leftmost point", "rightmost point") + " of the nose";
   }
 
   [[nodiscard]] static bool cuts_grooves(const Turning& t) {
@@ -144,17 +146,21 @@ class Writer {
     for (const Dimension& d : p_.sizes.dimensions) {
       const bool fit = d.fit && d.lower && d.upper &&
                        (d.id.find("bore_diameter") != std::string::npos || d.id.starts_with("register"));
-      if (fit) row({d.label, "bore gauge or micrometer", size((*d.lower + *d.upper) / 2), size(*d.lower) + " to " + size(*d.upper)});
+      if (fit)
+        row({d.label, "bore gauge or micrometer", size((*d.lower + *d.upper) / 2),
+             size(*d.lower) + " to " + size(*d.upper)});
     }
-    out_ += "\nOffsets stand at the top of the program: `#1` changes the diameter of every groove, `#2` moves the grooves "
-            "along Z. Where the diameter over balls reads too large by d, set `#1` to -d and run the finishing of the "
-            "grooves again; what is too small can't be mended.\n";
+    out_ +=
+        "\nOffsets stand at the top of the program: `#1` changes the diameter of every groove, `#2` moves the grooves "
+        "along Z. Where the diameter over balls reads too large by d, set `#1` to -d and run the finishing of the "
+        "grooves again; what is too small can't be mended.\n";
   }
 
   void milling(const Milling& m) {
     out_ += "\n## " + m.id + ": mill\n\n";
     line("Program", p_.part.name + "." + m.id + ".ngc");
-    line("Held", std::string("on the finished bore, ") + (m.rear_up ? "rear" : "front") + " face up, clear of through holes");
+    line("Held",
+         std::string("on the finished bore, ") + (m.rear_up ? "rear" : "front") + " face up, clear of through holes");
     line("Zero", "X, Y on the axis; Z on the hub's face that is up; Y to 12 o'clock as that face is seen");
     for (const std::string& w : m.warnings) line("Mind", w);
     out_ += "\n**Tools**\n\n";
@@ -171,7 +177,8 @@ class Writer {
   /// What the programs leave to others.
   void not_programmed() {
     std::vector<std::string> all;
-    if (p_.part.hub.keyway) all.emplace_back("keyway: broach or slot it after turning, before the part leaves its datum");
+    if (p_.part.hub.keyway)
+      all.emplace_back("keyway: broach or slot it after turning, before the part leaves its datum");
     if (!p_.section.body.pockets.empty()) all.emplace_back("windows and spokes: mill them from the STEP model");
     if (p_.part.tone_ring) all.emplace_back("teeth of the tone ring: mill or hob them; the ring is turned");
     if (!p_.part.marks.empty()) all.emplace_back("timing marks: scribe or mill them");

@@ -212,7 +212,7 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
         const double over = first.high.y - tool.low.y + passes.clear;
         pass.push_back(rapid({at.x, over}));
         pass.push_back(rapid({begins, over}));
-        pass.push_back(rapid({begins, std::min(over, above - tool.low.y + kRetract)}));
+        pass.push_back(rapid({begins, std::min(over, std::max(above, cut.high.y) - tool.low.y + kRetract)}));
         pass.push_back(feed({begins, v}, kPlungeShare));
         pass.push_back(feed({ends, v}));
         pass.push_back(feed({std::min(begins, ends + kRetract), v + kRetract}));

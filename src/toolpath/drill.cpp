@@ -29,8 +29,8 @@ struct Hole {
 struct Job {
   const HolePattern* pattern = nullptr;
   std::vector<Hole> holes;
-  double diameter = 0;    ///< as drilled or bored
-  double bottom = 0;      ///< program z of the full diameter's end
+  double diameter = 0;  ///< as drilled or bored
+  double bottom = 0;    ///< program z of the full diameter's end
   bool through = true;
   double sink = 0, sink_floor = 0;  ///< counterbore; 0: none
   double edge_break = 0;
@@ -38,9 +38,7 @@ struct Job {
 
 std::string mm(double v) { return trimmed(v, 3) + " mm"; }
 
-double tip(const MillingTool& t) {
-  return t.point.rad() <= 0 ? 0 : t.diameter / 2 / std::tan(t.point.rad() / 2);
-}
+double tip(const MillingTool& t) { return t.point.rad() <= 0 ? 0 : t.diameter / 2 / std::tan(t.point.rad() / 2); }
 
 class Driller {
  public:
@@ -205,11 +203,11 @@ class Driller {
   void finish(const Job& j) {
     const HolePattern& p = *j.pattern;
     if (j.sink > 0) {
-      const MillingTool* mill = tool(Use::end_mill, [&](const MillingTool& t) {
-        return t.diameter <= 0.8 * j.sink && t.flute >= p.sink_depth;
-      });
+      const MillingTool* mill = tool(
+          Use::end_mill, [&](const MillingTool& t) { return t.diameter <= 0.8 * j.sink && t.flute >= p.sink_depth; });
       if (mill == nullptr)
-        return refuse(p, "counterbores to " + mm(j.sink) + ": an end mill of " + mm(0.8 * j.sink) + " or less would do");
+        return refuse(p,
+                      "counterbores to " + mm(j.sink) + ": an end mill of " + mm(0.8 * j.sink) + " or less would do");
       begin("counterbore " + p.id + ", D " + mm(j.sink) + ", " + mm(p.sink_depth) + " deep", *mill, "mill");
       for (const Hole& h : j.holes) helix(h, *mill, j.sink, j.sink_floor);
     } else if (p.sink_diameter > 0) {

@@ -17,15 +17,15 @@ using plane::Path;
 using plane::Vec2;
 using section::Kind;
 
-constexpr double kFaceStock = 1.5;   // mm on a raw face
-constexpr double kSkin = 1.5;        // mm under a bar's skin, on radius
-constexpr double kBarStep = 5;       // mm: bars come in such steps of diameter (common practice, no source)
-constexpr double kRunOut = 3;        // mm that the outside is turned beyond the far rim face
-constexpr double kJawGap = 3;        // mm from there to the jaws
-constexpr double kSawn = 2;          // mm left by the saw
-constexpr double kRimSpeed = 60;     // m/s: no rim turns faster while it is cut (own estimate)
-constexpr double kLeastMandrel = 8;  // mm of plain bore that a mandrel needs (common practice, no source)
-constexpr double kMandrelFree = 1;   // mm of bore at its free mouth that the mandrel leaves
+constexpr double kFaceStock = 1.5;      // mm on a raw face
+constexpr double kSkin = 1.5;           // mm under a bar's skin, on radius
+constexpr double kBarStep = 5;          // mm: bars come in such steps of diameter (common practice, no source)
+constexpr double kRunOut = 3;           // mm that the outside is turned beyond the far rim face
+constexpr double kJawGap = 3;           // mm from there to the jaws
+constexpr double kSawn = 2;             // mm left by the saw
+constexpr double kRimSpeed = 60;        // m/s: no rim turns faster while it is cut (own estimate)
+constexpr double kLeastMandrel = 8;     // mm of plain bore that a mandrel needs (common practice, no source)
+constexpr double kMandrelFree = 1;      // mm of bore at its free mouth that the mandrel leaves
 constexpr double kMetalChord = 0.0005;  // mm: arcs of the finished part, against which tools are held
 constexpr double kPi = 3.14159265358979323846;
 

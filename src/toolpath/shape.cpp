@@ -15,8 +15,8 @@ using plane::Vec2;
 
 constexpr double kPi = std::numbers::pi;
 Path box(double x0, double y0, double x1, double y1) {
-  return {plane::straight({x0, y0}, {x1, y0}), plane::straight({x1, y0}, {x1, y1}),
-          plane::straight({x1, y1}, {x0, y1}), plane::straight({x0, y1}, {x0, y0})};
+  return {plane::straight({x0, y0}, {x1, y0}), plane::straight({x1, y0}, {x1, y1}), plane::straight({x1, y1}, {x0, y1}),
+          plane::straight({x0, y1}, {x0, y0})};
 }
 
 Path closed(const std::vector<Vec2>& corners) {
@@ -47,7 +47,8 @@ Vec2 left_of(Vec2 v) { return {-v.y, v.x}; }
 /// The two edges of an insert with one nose, which points to the axis and feeds to the left.
 struct Wedge {
   explicit Wedge(const TurningTool& t)
-      : nose(t.nose_radius), main(along(kPi - t.edge_angle.rad())),
+      : nose(t.nose_radius),
+        main(along(kPi - t.edge_angle.rad())),
         other(along(kPi - t.edge_angle.rad() - t.included.rad())),
         corner((-t.nose_radius / std::sin(t.included.rad() / 2)) *
                along(kPi - t.edge_angle.rad() - t.included.rad() / 2)) {}
@@ -55,7 +56,9 @@ struct Wedge {
   [[nodiscard]] Path insert(double edge) const {
     const Vec2 from = nose * left_of(main), to = -nose * left_of(other);
     const Vec2 up = corner + edge * main, out = corner + edge * other;
-    return {{from, to, Edge::Turn::ccw, {0, 0}}, plane::straight(to, out), plane::straight(out, up),
+    return {{from, to, Edge::Turn::ccw, {0, 0}},
+            plane::straight(to, out),
+            plane::straight(out, up),
             plane::straight(up, from)};
   }
   /// Between the two edges, each moved inwards by `relief`, and within the box; nothing where that is empty.

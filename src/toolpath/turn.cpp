@@ -192,9 +192,10 @@ std::vector<OutOfReach> turn(Bench& bench, const part::Part& part, const catalog
     report(g.free_mouth, finish(bench, outline, g.free_mouth, bars(shop, hole), mouth), "bore", out);
   }
   const Finishing face{"finish the face", "finish", Way::face, false};
-  report(g.free_face,
-         finish(bench, outline, g.free_face, together({turning, profiling, tools_of(shop, Use::profiling, true)}), face),
-         "face", out);
+  report(
+      g.free_face,
+      finish(bench, outline, g.free_face, together({turning, profiling, tools_of(shop, Use::profiling, true)}), face),
+      "face", out);
   // Where the outside is finished already, its edge on this side still belongs to the face.
   Chain around;
   bool on_edge = true;
