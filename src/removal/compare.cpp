@@ -18,8 +18,8 @@ using Nearest = Outline::Nearest;
 constexpr double kFinest = 1e-6;
 /// Points of the wanted outline at which the metal's border must lie as near as the edge's error says, mm apart.
 constexpr double kApart = 0.5;
-/// Points on a normal through a lump.
-constexpr int kDeep = 16;
+/// Points on a normal through a lump, the nearer to the outline the closer.
+constexpr int kDeep = 32;
 
 plane::Path border_of(std::span<const plane::Polygon> metal) {
   plane::Path out;
@@ -40,7 +40,7 @@ class Comparing {
   void lumps(const plane::Path& border) {
     std::optional<Outline> metal;
     if (!border.empty()) metal.emplace(border);
-    plane::Path ends = border;  // what is missing ends at metal or, at the latest, at the outline's other side
+    plane::Path ends = border;  // a lump ends where metal does or, at the latest, at the outline's other side
     const std::vector<Vec2> round = plane::polyline(wanted_.edges(), kChord);
     for (std::size_t i = 0; i < round.size(); ++i)
       ends.push_back(plane::straight(round[i], round[(i + 1) % round.size()]));
@@ -50,7 +50,7 @@ class Comparing {
         const double explained = std::max(known.missing, known.left) + 2 * kFinest;
         if (metal && metal->nearest(p).foot.distance <= explained) return;
         const bool is_left = metal && plane::contains(border, p);
-        is_left ? lump(border, p, -1.0 * in) : lump(ends, p, in);
+        lump(ends, p, is_left ? -1.0 * in : in);
       });
   }
 
@@ -119,7 +119,10 @@ class Comparing {
   void lump(const plane::Path& ends, Vec2 p, Vec2 way) {
     const double deep = first_hit(ends, p + 2 * kChord * way, way, kFar);  // clear of the outline's own chords
     if (deep >= kFar) return;
-    for (int k = 1; k < kDeep; ++k) record(p + (deep * k / kDeep) * way);
+    for (int k = 1; k < kDeep; ++k) {
+      const double t = static_cast<double>(k) / kDeep;
+      record(p + t * t * deep * way);
+    }
   }
 
   static constexpr double kFar = 1e9;

@@ -8,7 +8,7 @@ namespace {
 /// Strips reach so far into their neighbours that they surely join again, lattice steps.
 constexpr Steps kOverlap = 10'000;
 /// More corners than this are not put aside: what overlaps much is dear to unite. By measurement.
-constexpr std::size_t kMostAside = 1500;
+constexpr std::size_t kMostAside = 80;
 
 Loop rectangle(const Box& b) { return {{b.x0, b.y0}, {b.x1, b.y0}, {b.x1, b.y1}, {b.x0, b.y1}}; }
 

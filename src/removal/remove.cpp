@@ -166,7 +166,7 @@ class Clamped {
   }
 
   void step(const nc::Move& m) {
-    if (!is_within_reason(m)) {
+    if (!is_within_reason(m, is_somewhere_)) {
       tell(Kind::beyond_travel, m.line, 0, "the move ends where no machine reaches");
       is_somewhere_ = false;
       return;
@@ -337,7 +337,7 @@ int strips_for(std::span<const Clamping> clampings, std::span<const LatheTool> t
   for (const Clamping& c : clampings)
     for (const nc::Move& m : c.trace.moves) {
       const auto tool = widths.find(m.tool);
-      if (!is_cut(m) || tool == widths.end() || !is_within_reason(m)) continue;
+      if (!is_cut(m) || tool == widths.end() || !is_within_reason(m, true)) continue;
       reach += std::min(length, std::abs(m.to.z - m.from.z) + tool->second);
       ++moves;
     }

@@ -29,11 +29,11 @@ double turned_by(Vec2 from, Vec2 to, bool ccw) {
 
 Vec2 half_plane(const nc::Point& p) { return {p.z, p.x}; }
 
-bool is_within_reason(const nc::Move& move) {
+bool is_within_reason(const nc::Move& move, bool from_known) {
   const auto near = [](double v) { return std::abs(v) <= kFarthest / 2; };  // false for what is no number
   const auto is_near = [&](const nc::Point& p) { return near(p.x) && near(p.y) && near(p.z); };
   const bool is_arc = move.kind == nc::Move::Kind::cw || move.kind == nc::Move::Kind::ccw;
-  return is_near(move.from) && is_near(move.to) && (!is_arc || is_near(move.centre));
+  return (!from_known || is_near(move.from)) && is_near(move.to) && (!is_arc || is_near(move.centre));
 }
 
 std::vector<Vec2> way_of(const nc::Move& move, double sag) {

@@ -22,8 +22,8 @@ struct Setup {
 /// each within `sag`. An arc whose radii differ runs from the one to the other evenly.
 [[nodiscard]] std::vector<plane::Vec2> way_of(const nc::Move& move, double sag);
 [[nodiscard]] plane::Vec2 half_plane(const nc::Point& p);
-/// True where all of the move's points are numbers within kFarthest.
-[[nodiscard]] bool is_within_reason(const nc::Move& move);
+/// True where all of the move's points are numbers within kFarthest; its start counts where it is known.
+[[nodiscard]] bool is_within_reason(const nc::Move& move, bool from_known);
 
 /// All that the shape covers on a straight way, one convex loop.
 [[nodiscard]] Loop covered(const Convex& shape, plane::Vec2 from, plane::Vec2 to);
