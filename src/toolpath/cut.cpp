@@ -181,7 +181,6 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
 
   Motions out;
   Vec2 at = home;
-  double above = top + passes.clear;
   for (const double level : levels(keep, top, bottom, passes.depth)) {
     const double v = level - tool.low.y + kHair;
     std::vector<Span> spans = free_spans(blocked, v, std::max(least_u, first.low.x + tool.low.x - 1), start_u);
@@ -212,7 +211,13 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
         const double over = first.high.y - tool.low.y + passes.clear;
         pass.push_back(rapid({at.x, over}));
         pass.push_back(rapid({begins, over}));
-        pass.push_back(rapid({begins, std::min(over, std::max(above, cut.high.y) - tool.low.y + kRetract)}));
+        // Down at rapid only as far as nothing stands in the whole width of the tool.
+        const std::vector<Polygon> column = plane::common(metal, {{{begins + reach.low.x, level},
+                                                                   {begins + reach.high.x, level},
+                                                                   {begins + reach.high.x, over},
+                                                                   {begins + reach.low.x, over}}});
+        const double stands = column.empty() ? level : box_of(column).high.y;
+        pass.push_back(rapid({begins, std::min(over, stands - tool.low.y + kRetract)}));
         pass.push_back(feed({begins, v}, kPlungeShare));
         pass.push_back(feed({ends, v}));
         pass.push_back(feed({std::min(begins, ends + kRetract), v + kRetract}));
@@ -231,7 +236,6 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
       at = pass.back().to;
       out.insert(out.end(), pass.begin(), pass.end());
     }
-    above = level;
   }
   if (out.empty()) return out;
   if (at.y < home.y) out.push_back(rapid({at.x, home.y}));

@@ -18,6 +18,7 @@ constexpr double kPi = 3.14159265358979323846;
 constexpr double kClear = 2;        // mm over a mouth
 constexpr double kSafe = 15;        // mm over the highest point of the part, between holes
 constexpr double kThrough = 1;      // mm that a drill's full diameter comes out behind
+constexpr double kTapOut = 2;       // pitches that a tap comes out behind
 constexpr double kHelix = 0.2;      // of the cutter's diameter, down for each turn
 constexpr double kReamStock = 0.5;  // mm on diameter, at most, for a reamer
 constexpr double kSame = 1e-6;
@@ -182,7 +183,8 @@ class Driller {
       drill = tool(Use::drill, [&](const MillingTool& t) { return std::abs(t.diameter - wanted) < 0.011; });
     }
     if (drill != nullptr) {
-      const double end = j.through ? j.bottom - kThrough - tip(*drill) : j.bottom - tip(*drill);
+      const double behind = p.tapped && p.thread ? std::max(kThrough, kTapOut * p.thread->pitch + 0.5) : kThrough;
+      const double end = j.through ? j.bottom - behind - tip(*drill) : j.bottom - tip(*drill);
       const double deep = j.holes.front().mouth - end;
       if (deep > drill->flute)
         return refuse(p, "is long enough to drill " + p.label + ": " + mm(deep) + " of flute would do");
@@ -239,7 +241,7 @@ class Driller {
       begin("tap " + p.id + ", " + p.thread->id, *tap, "tap");
       const double full = p.depth > 0 ? p.depth : 0;
       for (const Hole& h : j.holes)
-        cycle(h, j.through ? j.bottom - 2 * tap->pitch : h.mouth - full - tap->pitch, 0, tap->pitch);
+        cycle(h, j.through ? j.bottom - kTapOut * tap->pitch : h.mouth - full - tap->pitch, 0, tap->pitch);
     }
   }
 

@@ -13,10 +13,12 @@ constexpr double kStep = 0.3;    // mm between places where the tool is asked wh
 constexpr double kSharp = 1e-4;  // mm: how exactly the end of a run is found
 constexpr double kWhole = 0.02;  // mm: an edge that is left but for this much of its way counts as whole
 
-bool stands_free(const Finisher& with, const Metal& metal, Vec2 at) {
+bool stands_free(const Finisher& with, const Metal& metal, const Metal& stock, Vec2 at) {
   const auto is_in = [&](const Polygon& piece) { return metal.holds(moved(piece, at)); };
+  const auto touches = [&](const Polygon& piece) { return stock.holds(moved(piece, at)); };
   return std::none_of(with.slim.cutting.begin(), with.slim.cutting.end(), is_in) &&
-         std::none_of(with.slim.holder.begin(), with.slim.holder.end(), is_in);
+         std::none_of(with.slim.holder.begin(), with.slim.holder.end(), is_in) &&
+         std::none_of(with.slim.holder.begin(), with.slim.holder.end(), touches);
 }
 
 struct Free {
@@ -24,9 +26,9 @@ struct Free {
 };
 
 /// Where on the edge the tool stands free, as fractions.
-std::vector<Free> free_parts(const Edge& e, const Finisher& with, const Metal& metal) {
+std::vector<Free> free_parts(const Edge& e, const Finisher& with, const Metal& metal, const Metal& stock) {
   const int n = std::max(2, static_cast<int>(std::ceil(e.length() / kStep)));
-  const auto is_free = [&](double t) { return stands_free(with, metal, e.at(t)); };
+  const auto is_free = [&](double t) { return stands_free(with, metal, stock, e.at(t)); };
   const auto border = [&](double a, double b, bool free_at_a) {
     while ((b - a) * e.length() > kSharp) {
       const double middle = (a + b) / 2;
@@ -92,7 +94,7 @@ Motions motions(const std::vector<Trail>& way) {
 }
 
 std::vector<Run> runs(const plane::Path& chain, const Finisher& with, double allowance, const Metal& metal,
-                      std::vector<bool>& covered) {
+                      const Metal& stock, std::vector<bool>& covered) {
   std::vector<Run> out;
   Run run;
   const auto close = [&] {
@@ -100,7 +102,7 @@ std::vector<Run> runs(const plane::Path& chain, const Finisher& with, double all
     run = {};
   };
   for (const Trail& t : offset(chain, with.tool.nose_radius + allowance)) {
-    const std::vector<Free> parts = free_parts(t.edge, with, metal);
+    const std::vector<Free> parts = free_parts(t.edge, with, metal, stock);
     double free = 0;
     for (const Free& f : parts) {
       if (f.from > 0) close();

@@ -22,10 +22,10 @@ inline constexpr double kSlack = 0.002;
 struct Run {
   std::vector<Trail> way;
 };
-/// The ways on which the tool leaves the chain with `allowance` on it, without standing in `metal`. Sets those of
-/// `covered`, one an edge of the chain, that it leaves whole.
+/// The ways on which the tool leaves the chain with `allowance` on it, without standing in `metal` and with its holder
+/// clear of the `stock` as it is. Sets those of `covered`, one an edge of the chain, that it leaves whole.
 [[nodiscard]] std::vector<Run> runs(const plane::Path& chain, const Finisher& with, double allowance,
-                                    const Metal& metal, std::vector<bool>& covered);
+                                    const Metal& metal, const Metal& stock, std::vector<bool>& covered);
 
 /// The part of an edge between two fractions of its length.
 [[nodiscard]] plane::Edge part_of(const plane::Edge& e, double from, double to);

@@ -29,6 +29,16 @@ std::vector<Chain> still_standing(const Chain& chain, const std::vector<Left>& l
   return out;
 }
 
+/// The piece and an edge more of the chain at both ends.
+Chain with_neighbours(const Chain& piece, const Chain& chain) {
+  const auto first = std::find(chain.begin(), chain.end(), piece.front());
+  const auto last = std::find(chain.begin(), chain.end(), piece.back());
+  Chain out = piece;
+  if (first != chain.begin() && *(first - 1) + 1 == *first) out.insert(out.begin(), *(first - 1));
+  if (last + 1 != chain.end() && *(last + 1) == *last + 1) out.push_back(*(last + 1));
+  return out;
+}
+
 /// A way on which the tool can come to, or leave, the place without touching metal.
 std::optional<Vec2> lead(Bench& bench, const Finisher& with, const Bit& body, Vec2 at, const Finishing& what) {
   static constexpr double kSlant = 0.7071;
@@ -56,7 +66,7 @@ class Cutter {
       : bench_(bench), tool_(tool), what_(what), with_(finisher(tool)), body_(bit(shape(tool, true), 0.002)) {}
 
   [[nodiscard]] std::vector<Run> runs_on(const plane::Path& path, std::vector<bool>& covered) const {
-    return runs(path, with_, 0, bench_.metal(), covered);
+    return runs(path, with_, 0, bench_.metal(), Metal(bench_.scene().stock), covered);
   }
 
   /// Cuts the runs that leave one of the `wanted` edges. What the tool could come to comes back.
@@ -64,8 +74,11 @@ class Cutter {
     std::set<int> out;
     for (const Run& run : all) {
       std::set<int> here;
-      for (const Trail& t : run.way)
+      for (const Trail& t : run.way) {
         if (wanted.contains(t.leaves)) here.insert(t.leaves);
+        // Between two that it leaves, the nose itself is the rounding.
+        if (wanted.contains(t.leaves + 1) && &t != &run.way.back()) here.insert(t.leaves + 1);
+      }
       if (here.empty()) continue;
       const auto in = lead(bench_, with_, body_, run.way.front().edge.a, what_);
       const auto off = lead(bench_, with_, body_, run.way.back().edge.b, what_);
@@ -113,18 +126,28 @@ bool cut_in_part(Bench& bench, const plane::Edge& edge, const Tools& tools, cons
 std::vector<Left> finish(Bench& bench, const Outline& outline, const Chain& chain, const Tools& tools,
                          const Finishing& what) {
   std::vector<Left> left(chain.size(), Left::standing);
+  const auto state = [&](std::size_t edge) -> Left& {
+    return left[static_cast<std::size_t>(std::find(chain.begin(), chain.end(), edge) - chain.begin())];
+  };
+  const auto stands = [&](std::size_t edge) { return state(edge) == Left::standing; };
+  const auto take = [&](Cutter& cutter, const Chain& piece, const Chain& due) {
+    std::vector<bool> covered(piece.size(), false);
+    const std::vector<Run> all = cutter.runs_on(path_of(outline, piece), covered);
+    std::set<int> wanted;
+    for (std::size_t k = 0; k < piece.size(); ++k) {
+      const bool is_due = std::find(due.begin(), due.end(), piece[k]) != due.end();
+      if (covered[k] && is_due && stands(piece[k])) wanted.insert(static_cast<int>(k));
+    }
+    for (const int k : cutter.cut(all, wanted)) state(piece[static_cast<std::size_t>(k)]) = Left::whole;
+  };
   for (const TurningTool& tool : tools) {
     Cutter cutter(bench, tool, what);
     for (const Chain& piece : still_standing(chain, left)) {
-      std::vector<bool> covered(piece.size(), false);
-      const std::vector<Run> all = cutter.runs_on(path_of(outline, piece), covered);
-      std::set<int> wanted;
-      for (std::size_t k = 0; k < piece.size(); ++k)
-        if (covered[k]) wanted.insert(static_cast<int>(k));
-      for (const int k : cutter.cut(all, wanted)) {
-        const auto at = std::find(chain.begin(), chain.end(), piece[static_cast<std::size_t>(k)]);
-        left[static_cast<std::size_t>(at - chain.begin())] = Left::whole;
-      }
+      take(cutter, piece, piece);
+      // What has been left by another tool may lead in and out: a rounding of the nose's own size needs both
+      // neighbours.
+      const Chain longer = with_neighbours(piece, chain);
+      if (std::any_of(piece.begin(), piece.end(), stands)) take(cutter, longer, piece);
     }
   }
   for (std::size_t i = 0; i < chain.size(); ++i) {

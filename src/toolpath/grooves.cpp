@@ -215,7 +215,8 @@ std::vector<OutOfReach> cut_grooves(Bench& bench, const part::Part& part, const 
         for (const Trail& t : pass(*f, tool.nose_radius, 0)) {
           for (const double share : {0.0, 0.5, 1.0}) {
             const auto is_in = [&](const Polygon& p) { return bench.metal().holds(moved(p, t.edge.at(share))); };
-            if (std::any_of(with.slim.cutting.begin(), with.slim.cutting.end(), is_in))
+            if (std::any_of(with.slim.cutting.begin(), with.slim.cutting.end(), is_in) ||
+                std::any_of(with.slim.holder.begin(), with.slim.holder.end(), is_in))
               out.push_back({mine[k].root, "grooves"});
           }
         }

@@ -27,6 +27,7 @@ constexpr double kRimSpeed = 60;        // m/s: no rim turns faster while it is 
 constexpr double kLeastMandrel = 8;     // mm of plain bore that a mandrel needs (common practice, no source)
 constexpr double kMandrelFree = 1;      // mm of bore at its free mouth that the mandrel leaves
 constexpr double kMetalChord = 0.0005;  // mm: arcs of the finished part, against which tools are held
+constexpr double kKeepAway = 0.5;       // mm between any tool and what holds the part
 constexpr double kPi = 3.14159265358979323846;
 
 Path rectangle(double x0, double y0, double x1, double y1) {
@@ -79,10 +80,27 @@ class Planner {
     return part_.hub.registers.empty() || part_.hub.registers.front().side == part::Side::rear;
   }
 
+  /// From the run-out to the jaws: the holder that finishes the last groove must pass them.
+  [[nodiscard]] double jaw_gap() const {
+    double gap = kJawGap;
+    const Tools profiling = tools_of(choice_.shop, catalog::TurningTool::Use::profiling);
+    const part::Rim& far = rear_first() ? part_.rims.back() : part_.rims.front();
+    const catalog::TurningTool* tool = groove_finisher(profiling, far);
+    if (tool == nullptr) return gap;
+    double left = 0;
+    for (const Polygon& piece : bit(shape(*tool, true), 0.01).holder)
+      for (const Vec2& p : piece) left = std::max(left, -p.x);
+    const double beside = rear_first()
+                              ? far.width() - far.behind_first_groove() - (far.grooves - 1) * far.groove.pitch.value
+                              : far.behind_first_groove();
+    return std::max(gap, left + far.groove.pitch.value + 1 - kRunOut - beside);
+  }
+
   bool choose_stock() {
     const double wide = 2 * size_.top, width = size_.right - size_.left;
     const double grip = std::min(choice_.chuck.grip_length, 15.0);
-    const double least_diameter = wide + 2 * kSkin, least_length = width + kFaceStock + kRunOut + kJawGap + grip;
+    gap_ = jaw_gap();
+    const double least_diameter = wide + 2 * kSkin, least_length = width + kFaceStock + kRunOut + gap_ + grip;
     const auto& wish = choice_.stock;
     const double diameter = wish.diameter.value_or(kBarStep * std::ceil(least_diameter / kBarStep));
     const double length = wish.length.value_or(std::ceil(least_length));
@@ -107,7 +125,7 @@ class Planner {
             "chuck '" + choice_.chuck.id + "' grips " + mm(choice_.chuck.grip_min) + " to " +
                 mm(choice_.chuck.grip_max) + ", not a blank of " + mm(diameter) + "; choose a chuck that does");
     if (failed_) return false;
-    grip_ = std::min(choice_.chuck.grip_length, length - (width + kFaceStock + kRunOut + kJawGap));
+    grip_ = std::min(choice_.chuck.grip_length, length - (width + kFaceStock + kRunOut + gap_));
     plan_.stock_diameter = diameter, plan_.stock_length = length;
     // The free face of the first clamping carries the stock to be faced; the rest stands behind the far face.
     const double bore = wish.bore.value_or(0) / 2;
@@ -140,7 +158,7 @@ class Planner {
     const Groups g = groups(o);
     const double far_rim = o.path[g.far_face.front()].b.x;
     const double width = size_.right - size_.left;
-    const double jaws = -(width + kRunOut + kJawGap), radius = plan_.stock_diameter / 2;
+    const double jaws = -(width + kRunOut + gap_), radius = plan_.stock_diameter / 2;
     const double left = kFaceStock - plan_.stock_length;
     t.held = Held::chuck;
     t.how = "in the chuck on the raw bar, " + mm(jaws - left) + " deep";
@@ -217,18 +235,24 @@ class Planner {
                 const Task& task) {
     Scene scene{std::move(stock), {}};
     for (const Path& p : t.keep_out) scene.keep_out.push_back(corners(p));
+    if (!scene.keep_out.empty()) scene.keep_out = plane::grown(scene.keep_out, kKeepAway, 0.01);
     Bench bench(plan_, t, std::move(scene), std::move(metal));
+    const bool is_last = plan_.turnings.size() > 1;
     for (const OutOfReach& r : turn(bench, part_, choice_.shop, o, task)) {
-      const bool is_last = plan_.turnings.size() > 1;
-      if (!is_last && r.work == "outside") for_later_.push_back(o.path.size() - 1 - r.edge);  // from the other side
-      if (!is_last && r.work == "outside") continue;
-      if (!r.partly) out_of_reach_.push_back({t.id, o, r});
-      const Vec2 at = o.path[r.edge].at(0.5);
-      if (r.partly) plan_.partly.push_back(t.turned ? o.path.size() - 1 - r.edge : r.edge);
-      if (r.partly)
-        t.warnings.push_back("No tool of the shop reaches all of the " +
-                             std::string(section::to_text(o.tags[r.edge].kind)) + " at D " + mm(2 * at.y) +
-                             ": a little metal stays there.");
+      const std::size_t in_section = t.turned ? o.path.size() - 1 - r.edge : r.edge;
+      if (!is_last && r.work == "outside") {  // the other side may reach it
+        for_later_.push_back(o.path.size() - 1 - r.edge);
+        if (r.partly) begun_.insert(in_section);
+        continue;
+      }
+      if (!r.partly && !begun_.contains(in_section)) {
+        out_of_reach_.push_back({t.id, o, r});
+        continue;
+      }
+      plan_.partly.push_back(in_section);
+      t.warnings.push_back("No tool of the shop reaches all of the " +
+                           std::string(section::to_text(o.tags[r.edge].kind)) + " at D " +
+                           mm(2 * o.path[r.edge].at(0.5).y) + ": a little metal stays there.");
     }
     left_ = bench.scene().stock;
   }
@@ -288,11 +312,12 @@ class Planner {
   Diagnostics& diagnostics_;
   Extent size_;
   Plan plan_;
-  double grip_ = 0;
+  double grip_ = 0, gap_ = kJawGap;
   bool failed_ = false;
   std::vector<Polygon> left_;
   std::vector<Missed> out_of_reach_;
-  Chain for_later_;  // edges of the second clamping's outline
+  std::set<std::size_t> begun_;  // edges of the section that the first clamping leaves in part
+  Chain for_later_;              // edges of the second clamping's outline
 };
 
 }  // namespace

@@ -131,11 +131,15 @@ void make_bore(Bench& bench, const catalog::Shop& shop, const Outline& outline, 
     hole = tool.width;
     break;
   }
+  double widest = 0;
+  for (const Chain* chain : {&groups.bore, &groups.free_mouth})
+    for (const std::size_t i : *chain) widest = std::max({widest, outline.path[i].a.y, outline.path[i].b.y});
   for (const TurningTool& tool : bars(shop, hole)) {
     Passes passes;
     passes.lay = Lay::inside;
     passes.least = far_end;
     passes.down_to = hole / 2 - 0.1;
+    passes.from = widest;
     if (rough(bench, "rough the bore", tool, "bore", passes)) break;
   }
   Chain chain = groups.bore;
