@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 namespace groovewright::toolpath {
 namespace {
@@ -10,10 +11,12 @@ namespace {
 using plane::Edge;
 using plane::Vec2;
 
-constexpr double kHair = 2e-4;        // mm: off the obstacles' borders, which lie on a lattice
-constexpr double kNothing = 1e-3;     // mm²: less metal than that is none
-constexpr double kRetract = 0.5;      // mm off the cut before a rapid move
-constexpr double kPlungeShare = 0.5;  // of the feed, straight into metal
+constexpr double kHair = 2e-4;         // mm: off the obstacles' borders, which lie on a lattice
+constexpr double kNothing = 1e-3;      // mm²: less metal than that is none
+constexpr double kRetract = 0.5;       // mm off the cut before a rapid move
+constexpr double kFiner = 8;           // so many finer steps beside walls
+constexpr double kWorthAPlunge = 0.3;  // mm² that stands beside a wall
+constexpr double kPlungeShare = 0.5;   // of the feed, straight into metal
 
 Vec2 to_uv(Lay lay, Vec2 p) {
   switch (lay) {
@@ -251,17 +254,14 @@ Motions plunges(Scene& scene, const std::vector<Polygon>& keep, const Bit& bit, 
   // Turned on its side: a column of the half plane is a line of fixed level there.
   const std::vector<Polygon> sideways = to_uv(Lay::facing, blocked);
   Motions out;
-  const Box metal = box_of(scene.stock);
-  const double over = metal.high.y - bit.low.y + 1;
-  const int n = std::max(1, static_cast<int>(std::ceil(std::abs(from_z - to_z) / step)));
+  const double over = box_of(scene.stock).high.y - bit.low.y + 1;
   Vec2 at = home;
-  for (int i = 0; i <= n; ++i) {
-    const double z = from_z + (to_z - from_z) * i / n;
+  const auto plunge_at = [&](double z, double least) {
     const std::vector<Span> spans = free_spans(sideways, z, -1e3, over);
-    if (spans.empty() || spans.back().to < over - kHair) continue;
+    if (spans.empty() || spans.back().to < over - kHair) return;
     const double floor = spans.back().from + kHair;
     const std::vector<Polygon> taken = plane::common(scene.stock, {swept(bit.cutting.front(), {z, floor}, {z, over})});
-    if (plane::area(taken) < 0.02) continue;
+    if (plane::area(taken) < least) return;
     const double surface = std::min(over, box_of(taken).high.y - bit.low.y + 0.3);
     Motions plunge{rapid({at.x, over}), rapid({z, over}), rapid({z, surface})};
     for (double r = surface - peck; r > floor + 0.2; r -= peck) {
@@ -273,6 +273,11 @@ Motions plunges(Scene& scene, const std::vector<Polygon>& keep, const Bit& bit, 
     take_off(scene.stock, bit, at, plunge);
     at = {z, over};
     out.insert(out.end(), plunge.begin(), plunge.end());
+  };
+  // Side by side first; then what stands beside walls that lean or that the steps missed.
+  for (const auto& [stride, least] : {std::pair{step, 0.02}, std::pair{step / kFiner, kWorthAPlunge}}) {
+    const int n = std::max(1, static_cast<int>(std::ceil(std::abs(from_z - to_z) / stride)));
+    for (int i = 0; i <= n; ++i) plunge_at(from_z + (to_z - from_z) * i / n, least);
   }
   if (out.empty()) return out;
   if (at.y < home.y) out.push_back(rapid({at.x, home.y}));

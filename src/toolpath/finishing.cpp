@@ -41,10 +41,13 @@ Chain with_neighbours(const Chain& piece, const Chain& chain) {
 
 /// A way on which the tool can come to, or leave, the place without touching metal.
 std::optional<Vec2> lead(Bench& bench, const Finisher& with, const Bit& body, Vec2 at, const Finishing& what) {
-  static constexpr double kSlant = 0.7071;
-  static const std::vector<Vec2> outside{{0, 1}, {kSlant, kSlant}, {-kSlant, kSlant}, {1, 0}};
-  static const std::vector<Vec2> face{{1, 0}, {kSlant, kSlant}, {kSlant, -kSlant}, {0, 1}};
-  static const std::vector<Vec2> bore{{1, 0}, {kSlant, -kSlant}, {0, -1}};
+  static constexpr double kSlant = 0.7071, kOff = 0.995, kAside = 0.1;
+  // Straight off first, then a little aside, so that a wall along the way is left, too.
+  static const std::vector<Vec2> outside{{0, 1},           {kAside, kOff},    {-kAside, kOff},
+                                         {kSlant, kSlant}, {-kSlant, kSlant}, {1, 0}};
+  static const std::vector<Vec2> face{{1, 0},           {kOff, kAside},    {kOff, -kAside},
+                                      {kSlant, kSlant}, {kSlant, -kSlant}, {0, 1}};
+  static const std::vector<Vec2> bore{{1, 0}, {kOff, -kAside}, {kSlant, -kSlant}, {0, -1}};
   const Metal stock(bench.scene().stock);
   const Vec2 home = bench.home_for(with.tool);
   for (const Vec2& d : what.in_bore ? bore : what.way == Way::outside ? outside : face) {

@@ -171,7 +171,11 @@ std::vector<OutOfReach> turn(Bench& bench, const part::Part& part, const catalog
                              const Task& task) {
   const Groups g = groups(outline);
   std::vector<OutOfReach> out;
-  const Tools turning = tools_of(shop, Use::turning), profiling = tools_of(shop, Use::profiling);
+  const Tools turning = tools_of(shop, Use::turning);
+  // Sharp inner corners are left with the nose's radius: no larger one finishes, but round tools where they reach.
+  Tools fine = together({turning, tools_of(shop, Use::profiling)});
+  const double most = part.limit("inner_corner_radius").value + 1e-9;
+  std::erase_if(fine, [&](const TurningTool& t) { return t.included.rad() > 0 && t.nose_radius > most; });
   const auto first_right = std::find_if(turning.begin(), turning.end(),
                                         [](const TurningTool& t) { return t.hand == TurningTool::Hand::right; });
   if (first_right != turning.end()) {
@@ -196,10 +200,8 @@ std::vector<OutOfReach> turn(Bench& bench, const part::Part& part, const catalog
     report(g.free_mouth, finish(bench, outline, g.free_mouth, bars(shop, hole), mouth), "bore", out);
   }
   const Finishing face{"finish the face", "finish", Way::face, false};
-  report(
-      g.free_face,
-      finish(bench, outline, g.free_face, together({turning, profiling, tools_of(shop, Use::profiling, true)}), face),
-      "face", out);
+  report(g.free_face, finish(bench, outline, g.free_face, together({fine, tools_of(shop, Use::profiling, true)}), face),
+         "face", out);
   // Where the outside is finished already, its edge on this side still belongs to the face.
   Chain around;
   bool on_edge = true;
@@ -211,7 +213,7 @@ std::vector<OutOfReach> turn(Bench& bench, const part::Part& part, const catalog
   }
   const Outline longer = task.outside ? led_on(outline, g.outside, task.far_end) : outline;
   const Finishing rim{"finish the outside", "finish", Way::outside, false};
-  report(around, finish(bench, longer, around, together({turning, profiling}), rim), "outside", out);
+  report(around, finish(bench, longer, around, fine, rim), "outside", out);
   if (task.outside) {
     for (OutOfReach& o : cut_grooves(bench, part, shop, outline)) out.push_back(std::move(o));
   }
