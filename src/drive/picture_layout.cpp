@@ -26,9 +26,11 @@ using std::numbers::pi;
 
 constexpr double kColumn = 108, kAround = 8;
 /// Lengths of words are bounded by so many lines of the column.
-constexpr double kMostLines = 2.6;
+constexpr double kMostLines = 2.6, kMostOfGap = 1.8;
 /// 1:100 for what ISO 5455's last scale here does not hold.
 constexpr double kLeastScale = 0.01;
+/// On paper: middles of one idler that are told from each other.
+constexpr double kApart = 0.5;
 
 std::string mm(double v) { return number(v, 1); }
 std::string degrees(double rad) { return number(rad * 180 / pi, 1) + "°"; }
@@ -59,7 +61,10 @@ class LayoutPage {
     view_ = {"layout", title, {}, {}};
     Parts parts(view_, drive_, {scale_, origin_});
     for (const Obstacle& o : drive_.obstacles) parts.obstacle(o);
-    if (drive_.tensioner) parts.tensioner(*drive_.tensioner, *position_);
+    if (drive_.tensioner) {
+      others_ = other_positions(*drive_.tensioner, *position_, options_.clearances, kApart / scale_);
+      parts.tensioner(*drive_.tensioner, *position_, others_);
+    }
     for (std::size_t i = 0; i < course_.size(); ++i) parts.pulley(course_, i);
     if (belt_) parts.belt(*belt_);
     for (const ClearanceMark& m : options_.clearances) parts.mark(m);
@@ -94,7 +99,10 @@ class LayoutPage {
       if (o.radius > 0) g.see(o.centre, o.radius);
       for (const Vec2 p : o.polygon) g.see(p);
     }
-    for (const ClearanceMark& m : options_.clearances) g.see(m.a), g.see(m.b);
+    for (const ClearanceMark& m : options_.clearances) {
+      g.see(m.a), g.see(m.b);
+      if (m.position) g.see(idler_centre(*drive_.tensioner, *m.position), drive_.tensioner->idler.outside);
+    }
     return g.box;
   }
 
@@ -145,10 +153,8 @@ class LayoutPage {
     }
     if (drive_.tensioner) {
       const Tensioner& t = *drive_.tensioner;
-      for (const double p : other_positions(t, *position_)) {
-        beside(pen_.word(p == t.free ? "drive_free" : "drive_far_stop"), around(idler_centre(t, p), t.idler.outside),
-               Tip::arrow);
-      }
+      for (const double p : others_)
+        beside(position_words(drive_, p, pen_), around(idler_centre(t, p), t.idler.outside), Tip::arrow);
       if (!t.slides()) beside(pen_.filled("drive_pivot", {t.name}), {at(t.pivot)}, Tip::none);
       if (t.peg)
         beside(pen_.word("drive_peg") + " " + t.peg->thread, around(peg_at(t), t.peg->diameter / 2), Tip::arrow);
@@ -223,6 +229,7 @@ class LayoutPage {
     }
     if (drive_.tensioner) n.paragraph(tensioner_words(*drive_.tensioner));
     n.paragraph(pen_.word("drive_lines"));
+    gaps(n);
     if (!unnamed_.empty()) {
       n.paragraph(plane::shortened(pen_.scribe().typeface(), pen_.filled("drive_unnamed", {listed(unnamed_)}),
                                    kMostLines * kColumn));
@@ -237,6 +244,14 @@ class LayoutPage {
     ruler(view, pen_, {left + 3, foot + check.above + check.below + 1}, {1, 0},
           pen_.filled("drive_ruler", {trimmed(kRuler / scale_, 2)}));
     return view;
+  }
+  void gaps(Notes& n) {
+    const auto tells = [](const ClearanceMark& m) { return !m.says.empty(); };
+    if (std::none_of(options_.clearances.begin(), options_.clearances.end(), tells)) return;
+    n.paragraph(pen_.word("drive_gaps"));
+    for (const ClearanceMark& m : options_.clearances) {
+      if (tells(m)) n.paragraph(plane::shortened(pen_.scribe().typeface(), m.says, kMostOfGap * kColumn));
+    }
   }
   [[nodiscard]] std::string tensioner_words(const Tensioner& t) const {
     if (!options_.installed) return pen_.filled("drive_not_installed", {t.name});
@@ -257,6 +272,7 @@ class LayoutPage {
   Box area_;
   Vec2 origin_;
   View view_;
+  std::vector<double> others_;  ///< positions of the tensioner that are drawn besides
   std::vector<std::string> unnamed_;
 };
 
