@@ -143,6 +143,10 @@ class LayoutPage {
     const auto beside = [&](const std::string& words, const std::vector<Vec2>& anchors, Tip tip) {
       if (!callouts.beside(pen_.text(words), anchors, tip)) unnamed_.push_back(words);
     };
+    // A gap's figure has one place only; names may go round what they name.
+    for (const ClearanceMark& m : options_.clearances) {
+      if (!m.text.empty()) beside(m.text, {at(0.5 * (m.a + m.b))}, Tip::none);
+    }
     for (std::size_t k = 0; k < course_.size(); ++k) {
       const std::size_t i = nth(k);
       const Pulley& p = pulley_at(drive_, course_, i);
@@ -155,14 +159,13 @@ class LayoutPage {
       const Tensioner& t = *drive_.tensioner;
       for (const double p : others_)
         beside(position_words(drive_, p, pen_), around(idler_centre(t, p), t.idler.outside), Tip::arrow);
-      if (!t.slides()) beside(pen_.filled("drive_pivot", {t.name}), {at(t.pivot)}, Tip::none);
+      const std::string pivot = pen_.filled("drive_pivot", {t.name});
+      if (!t.slides() && !callouts.beside(pen_.text(pivot), {at(t.pivot)}, Tip::none))
+        beside(pen_.word("drive_pivot_alone"), {at(t.pivot)}, Tip::none);
       if (t.peg)
         beside(pen_.word("drive_peg") + " " + t.peg->thread, around(peg_at(t), t.peg->diameter / 2), Tip::arrow);
     }
     for (const Obstacle& o : drive_.obstacles) beside(o.name, spots_on(o), Tip::dot);
-    for (const ClearanceMark& m : options_.clearances) {
-      if (!m.text.empty()) beside(m.text, {at(0.5 * (m.a + m.b))}, Tip::none);
-    }
   }
   /// Where a name may stand within a pulley: under its middle.
   [[nodiscard]] std::vector<Vec2> within(std::size_t i) const {
@@ -236,7 +239,7 @@ class LayoutPage {
     }
     const std::vector<std::string> cautions{pen_.word("drive_caution_belt"), pen_.word("drive_caution_practice")};
     const double ruler_room = 22, warned = cautions_height(pen_, cautions, kColumn);
-    n.table("drive_table", table_rows(), 1, foot + ruler_room + warned + 10);
+    n.table("drive_table", table_rows(), 1, foot + ruler_room + warned + kInset);
     Notes below(view, pen_, {left, foot + ruler_room + warned}, kColumn);
     below.cautions(cautions);
     const Piece check = pen_.text(pen_.word("drive_ruler_check"), plane::kSmallLetters);
@@ -248,7 +251,7 @@ class LayoutPage {
   void gaps(Notes& n) {
     const auto tells = [](const ClearanceMark& m) { return !m.says.empty(); };
     if (std::none_of(options_.clearances.begin(), options_.clearances.end(), tells)) return;
-    n.paragraph(pen_.word("drive_gaps"));
+    n.paragraph(pen_.word(drive_.tensioner ? "drive_gaps_swing" : "drive_gaps"));
     for (const ClearanceMark& m : options_.clearances) {
       if (tells(m)) n.paragraph(plane::shortened(pen_.scribe().typeface(), m.says, kMostOfGap * kColumn));
     }

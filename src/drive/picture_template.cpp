@@ -161,7 +161,7 @@ class TemplatePage {
   /// In the strip at the left, under the ruler.
   void up_arrow() {
     const Vec2 foot{kMargin + kRulerLine, area_.low.y + kInset};
-    plane::line(view_, Ink::visible, foot, foot + Vec2{0, kUp});
+    plane::line(view_, Ink::dimension, foot, foot + Vec2{0, kUp});
     plane::arrow(view_, foot + Vec2{0, kUp}, {0, 1});
     const plane::Piece p = pen_.text(pen_.word("template_up"));
     put(view_, p, foot - Vec2{2 + p.below, 0}, pi / 2);
