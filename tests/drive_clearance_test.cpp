@@ -44,6 +44,8 @@ const Gap& gap_of(const std::vector<Gap>& gaps, PartId a, PartId b) {
   throw Broken("no such pair");
 }
 
+double to_cloud(Vec2 p, const witness::Cloud& cloud) { return witness::least_distance({p}, cloud); }
+
 TEST(Clearance, OfAnObstacleIsThatOfItsCloudOfPoints) {
   expect_property([] {
     Drive d = larkspur();
@@ -59,8 +61,16 @@ TEST(Clearance, OfAnObstacleIsThatOfItsCloudOfPoints) {
     }
     c.rounds[c.idler].centre = idler_centre(*d.tensioner, position);
     constexpr int kPoints = 400;
-    const witness::Cloud belt = witness::drive_cloud(d, c, laid(c), kPoints);
-    const double seen = witness::least_distance(witness::obstacle_cloud(d.obstacles[0], kPoints), belt);
+    const witness::Cloud belt = witness::drive_cloud(d, c, laid(c), kPoints),
+                         obstacle = witness::obstacle_cloud(d.obstacles[0], kPoints);
+    const double seen = witness::least_distance(obstacle, belt);
+    for (const Gap& g : gaps) {
+      RC_ASSERT(std::abs(plane::norm(g.at_a - g.at_b) - std::abs(g.in_plane)) < 1e-9 || g.at_a == g.at_b);
+      if (g.b.kind != Kind::obstacle || g.gap < 0.1) continue;
+      // Points are 2 mm apart at most on this drive.
+      RC_ASSERT(to_cloud(g.at_b, obstacle) < 1.5);
+      if (g.a.kind == Kind::pulley || g.gap < least + 1) RC_ASSERT(to_cloud(g.at_a, belt) < 1.5);
+    }
     if (least < 0.1) return;  // overlapping clouds of outlines say nothing
     RC_CLASSIFY(least < 30, "near");
     // Points at most 1 mm apart on either outline: a gap g is seen as at most sqrt(g² + 1).
@@ -89,6 +99,16 @@ TEST(Clearance, ByHand) {
   EXPECT_NEAR(gap_of(gaps, span(0), obstacle(3)).gap, 20 - 3.5, 1e-9) << "wall under the lower span";
   EXPECT_NEAR(gap_of(gaps, pulley(1), obstacle(3)).gap, 70 - 53.5, 1e-9) << "wall under b's belt";
   EXPECT_LT(gap_of(gaps, pulley(0), obstacle(4)).gap, 0) << "a stud inside a rim";
+  const auto between = [&](PartId a, PartId b, Vec2 at_a, Vec2 at_b) {
+    const Gap& g = gap_of(gaps, a, b);
+    EXPECT_LT(plane::norm(g.at_a - at_a), 1e-9) << part_name(d, c, a) << ", " << part_name(d, c, b);
+    EXPECT_LT(plane::norm(g.at_b - at_b), 1e-9) << part_name(d, c, a) << ", " << part_name(d, c, b);
+  };
+  between(pulley(0), pulley(1), {53, 0}, {350, 0});
+  between(span(1), obstacle(0), {200, 53.5}, {200, 70});
+  between(span(1), obstacle(1), {200, 47.5}, {200, 10});
+  between(pulley(0), obstacle(2), {-53.5, 0}, {-70, 0});
+  between(pulley(1), obstacle(3), {400, -53.5}, {400, -70});
   EXPECT_EQ(gap_of(gaps, span(0), obstacle(3)).limit, 10) << "a span of 400 is long";
   EXPECT_EQ(gap_of(gaps, pulley(0), obstacle(2)).limit, 5);
 }

@@ -111,6 +111,13 @@ TEST_F(DriveCli, PlainOnePasses) {
   EXPECT_EQ(f.status, 0) << f.out << f.err;
 }
 
+TEST_F(DriveCli, DrawsTheLayoutThatTheReadmeShows) {
+  ASSERT_EQ(gw({"drive", kDemo, "--quiet"}).status, 0);
+  EXPECT_EQ(read_file(room_ / "out/larkspur-front/larkspur-front.layout.svg"),
+            read_file(kDemos / "pictures/larkspur-front-layout.svg"))
+      << "draw it anew: cmake --build build --target pictures";
+}
+
 /// Nothing of it lies in the planes of the drive, so that no gap in the plane counts: 300 mm less half a belt's width.
 TEST_F(DriveCli, TellsAnObstacleOutsideEveryPlane) {
   const std::string text =

@@ -142,14 +142,20 @@ inline FrequencyPicture larkspur_frequencies() {
   m.drive = "larkspur-front";
   m.from_rpm = 800, m.to_rpm = 5600;
   m.orders = {1, 4};
+  m.spans = {{"crank", "arm"},    {"arm", "charger"}, {"charger", "blower"},
+             {"blower", "idler"}, {"idler", "pump"},  {"pump", "crank"}};
   double base = 60;
-  for (const char* name :
-       {"crank - arm", "arm - charger", "charger - blower", "blower - idler", "idler - pump", "pump - crank"}) {
-    SpanCurve s{name, {}};
-    for (double rpm = 800; rpm <= 5600; rpm += 200) s.points.push_back({rpm, base + rpm / 90 - rpm * rpm / 900000});
-    m.spans.push_back(s);
+  for (std::size_t i = 0; i < m.spans.size(); ++i) {
+    FrequencyLine line{i, {}};
+    for (double rpm = 800; rpm <= 5600; rpm += 200) {
+      const double hertz = base + rpm / 90 - rpm * rpm / 900000;
+      line.points.push_back({rpm, {hertz, hertz, hertz}});
+    }
+    m.map.lines.push_back(line);
     base *= 1.28;
   }
+  // 60 + n/90 - n²/900000 = 4 n/60 at n = 1057.628; the others are left out.
+  m.map.meetings = {{0, 4, 1057.628, 70.509}};
   return m;
 }
 

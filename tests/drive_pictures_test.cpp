@@ -205,6 +205,55 @@ TEST(LayoutPage, NamesAllAndWarns) {
   }
 }
 
+TEST(ClearanceMarks, AreTheTightestGapsAtTheirWorst) {
+  // By hand: a at (0, 0) and b at (400, 0), both of radius 50, the belt's back 3.5 thick; limits 5 and, at long
+  // spans, 10.
+  Drive d = testing::drive_of(testing::pk_belt(6, 0), Sense::counter_clockwise,
+                              {testing::ribbed("a", {0, 0}, 50), testing::ribbed("b", {400, 0}, 50)});
+  d.obstacles = {{"post", {-67.5, 0}, 10, {}, {}},        // 4 from a's belt, 1 short of 5
+                 {"boss", {200, 75}, 10, {}, {}},         // 11.5 from the upper span: 1.5 beyond 10
+                 {"lug", {475, 0}, 11.4, {}, {}},         // 10.1 from b's belt: over 2 × 5
+                 {"cover", {0, 0}, 20, {}, {100, 120}}};  // in front of all
+  d.pulleys[0].axial = d.pulleys[1].axial = {0, 30};
+  std::vector<Gap> gaps;
+  ASSERT_TRUE(Clearances(d, course(d)).over_swing(gaps));
+  const auto marks = clearance_marks(d, course(d), gaps, {}, picture_style());
+  ASSERT_EQ(marks.size(), 2U);
+  EXPECT_EQ(marks[0].text, "a 4.0");
+  EXPECT_LT(plane::norm(marks[0].a - Vec2{-53.5, 0}), 1e-9);
+  EXPECT_LT(plane::norm(marks[0].b - Vec2{-57.5, 0}), 1e-9);
+  EXPECT_EQ(marks[0].says, "a: 4.0 mm between a and post; 5 mm asked.");
+  EXPECT_EQ(marks[1].text, "b 11.5");
+  EXPECT_LT(plane::norm(marks[1].a - Vec2{200, 53.5}), 1e-9);
+  EXPECT_FALSE(marks[0].position || marks[1].position);
+  const Page page = layout_page(d, {"", {}, marks}, picture_style());
+  for (const char* must : {"a 4.0", "b 11.5", "between a and post"}) EXPECT_TRUE(says(page, must)) << must;
+  EXPECT_FALSE(says(page, "lug;") || says(page, "cover;"));
+}
+
+TEST(ClearanceMarks, TellWhereTheTensionerStandsThen) {
+  Drive d = testing::larkspur();
+  d.obstacles = {{"boss", {-140, 200}, 15, {}, {}}};
+  std::vector<Gap> gaps;
+  ASSERT_TRUE(Clearances(d, course(d)).over_swing(gaps));
+  const auto marks = clearance_marks(d, course(d), gaps, 80 * kDegree, picture_style());
+  ASSERT_FALSE(marks.empty());
+  ASSERT_LE(marks.size(), kMostMarks);
+  bool found = false;
+  for (const ClearanceMark& m : marks) {
+    if (m.says.find("between arm and boss") == std::string::npos) continue;
+    found = true;
+    // The idler passes by the boss: nearest where the arm points at it, or at the stop before.
+    const double towards = std::atan2(200 - 90, -140 + 98);
+    EXPECT_NEAR(*m.position, std::min(towards, 105 * kDegree), 1e-4);
+    const Vec2 idler = Vec2{-98, 90} + 82 * Vec2{std::cos(*m.position), std::sin(*m.position)};
+    EXPECT_NEAR(plane::norm(m.b - m.a), std::abs(plane::norm(idler - Vec2{-140, 200}) - 15 - 32.5), 0.01);
+    EXPECT_TRUE(says(layout_page(d, {"", 80 * kDegree, marks}, picture_style()), "far stop"));
+  }
+  EXPECT_TRUE(found);
+  expect_no_faults(layout_page(d, {"", 80 * kDegree, marks}, picture_style()), "marks");
+}
+
 TEST(LayoutPage, SaysWhereTheBeltCannotLie) {
   Drive d = testing::larkspur();
   d.pulleys[1].at = {10, 5};  // within the crank
@@ -278,6 +327,12 @@ Drive any_drive() {
 LayoutOptions any_options(const Drive& d) {
   LayoutOptions o;
   if (d.tensioner && any_int(0, 3) > 0) o.installed = any(d.tensioner->free, d.tensioner->far_stop());
+  if (any_int(0, 1) == 1) {
+    std::vector<Gap> gaps;
+    if (Clearances(d, course(d)).over_swing(gaps))
+      o.clearances = clearance_marks(d, course(d), gaps, o.installed, picture_style());
+    return o;
+  }
   for (int k = any_int(0, 3); k > 0; --k) {
     const Vec2 a{any(-300, 300), any(-300, 300)};
     o.clearances.push_back({a, a + Vec2{any(-60, 60), any(-60, 60)}, "gap " + std::to_string(k)});
@@ -310,7 +365,12 @@ TEST(LayoutPage, HoldsTheLargestDrive) {
     pulleys.push_back(testing::ribbed(name, plane::polar(2000, -2 * pi * i / 64), 40));
   }
   Drive d = testing::drive_of(testing::pk_belt(6, 0), Sense::clockwise, pulleys);
-  const Page page = layout_page(d, {std::string(500, 'W'), {}, {}}, picture_style());
+  LayoutOptions options{std::string(500, 'W'), {}, {}};
+  for (int i = 0; i < 5; ++i) {
+    const Vec2 at = plane::polar(1900, i);
+    options.clearances.push_back({at, 0.99 * at, "a 19.0", "a: " + std::string(300, 'w') + " " + std::string(90, 'w')});
+  }
+  const Page page = layout_page(d, options, picture_style());
   expect_no_faults(page, "64 pulleys");
   EXPECT_FALSE(says(page, "not drawn"));
   EXPECT_TRUE(says(page, "64"));
@@ -476,44 +536,40 @@ TEST(ChartPages, HoldTheLargestDrive) {
     m.pulling.push_back({std::to_string(400 * k) + " rpm", std::vector<double>(64, 300.0 + k)});
     for (double& t : m.pulling.back().spans) t += 20 * std::fmod(7 * k + t, 13);
   }
-  for (int k = 0; k < 64; ++k)
-    f.spans.push_back({"span " + std::to_string(k), {{800, 20.0 + 3 * k}, {6000, 40.0 + 4 * k}}});
+  for (std::size_t k = 0; k < 64; ++k) {
+    const double from = 20.0 + 3.0 * static_cast<double>(k), to = 40.0 + 4.0 * static_cast<double>(k);
+    f.spans.push_back({"pulley " + std::to_string(k), "pulley " + std::to_string((k + 1) % 64)});
+    f.map.lines.push_back({k, {{800, {from, from, from}}, {6000, {to, to, to}}}});
+    // The straight line from 800 to 6000 rpm meets order 2 where it is as high as that.
+    const double rise = (to - from) / 5200, rpm = (from - 800 * rise) / (2.0 / 60 - rise);
+    if (rpm > 800 && rpm < 6000) f.map.meetings.push_back({k, 2, rpm, rpm / 30});
+  }
   expect_no_faults(tension_page(m, picture_style()), "tension");
   expect_no_faults(frequency_page(f, picture_style()), "frequency");
 }
 
-TEST(Crossings, AreWhereTheLinesMeet) {
-  // f = a + b n meets the order k, f = k n / 60, at n = a / (k/60 - b).
-  expect_property([] {
-    const double a = any(5, 200), b = any(-0.01, 0.03), order = any(0.5, 8);
-    FrequencyPicture m;
-    m.from_rpm = 500, m.to_rpm = 9000, m.orders = {order};
-    SpanCurve s{"span", {}};
-    const int pieces = any_int(1, 40);
-    for (int i = 0; i <= pieces; ++i) {
-      const double n = 500 + 8500.0 * i / pieces;
-      s.points.push_back({n, a + b * n});
-    }
-    m.spans = {s};
-    const double n = a / (order / 60 - b);
-    RC_PRE(std::abs(n - 500) > 1e-3 && std::abs(n - 9000) > 1e-3);
-    const auto met = crossings(m);
-    const bool within = n > 500 && n < 9000;
-    RC_ASSERT(met.size() == (within ? 1U : 0U));
-    if (!within) return;
-    RC_ASSERT(std::abs(met[0].rpm - n) < 1e-6 * n);
-    RC_ASSERT(std::abs(met[0].hertz - order * n / 60) < 1e-6 * met[0].hertz);
-  });
-}
-
-TEST(Crossings, CountAPointOnTheLineOnce) {
-  FrequencyPicture m{"", {{"span", {{1000, 10}, {3000, 50}, {5000, 90}}}}, {1}, 1000, 5000};
-  ASSERT_EQ(crossings(m).size(), 1U);
-  EXPECT_DOUBLE_EQ(crossings(m)[0].rpm, 3000);
-  EXPECT_TRUE(says(frequency_page(m, picture_style()), "3000"));
-  m.orders = {0.1};
-  EXPECT_TRUE(crossings(m).empty());
-  EXPECT_TRUE(says(frequency_page(m, picture_style()), "No span meets"));
+TEST(FrequencyPage, ListsTheMeetingsOfTheMap) {
+  const Drive d = testing::larkspur();
+  const Course c = course(d);
+  FrequencyPicture f{d.name, {}, frequency_map(d, c, testing::laid(c), {350, 500, 650}, 53), d.duty.orders, 800, 6000};
+  for (std::size_t i = 0; i < c.size(); ++i)
+    f.spans.push_back({pulley_at(d, c, i).name, pulley_at(d, c, c.next(i)).name});
+  ASSERT_GT(f.map.meetings.size(), 2U);
+  const Page page = frequency_page(f, picture_style());
+  for (const Meeting& m : f.map.meetings) {
+    EXPECT_TRUE(says(page, f.spans[m.span].from + " to " + f.spans[m.span].to + " " + trimmed(m.order, 2) + " " +
+                               number(m.driver_rpm, 0) + " " + number(m.frequency, 1)));
+  }
+  expect_no_faults(page, "meetings");
+  // Of two long names both are told, cut; of a long and a short one the short one whole.
+  f.spans[f.map.meetings.front().span] = {"Kühlwasserpumpe für das große Gebläse", "Umlenkrolle rückseitig"};
+  ASSERT_NE(f.map.meetings.front().span, f.map.meetings.back().span);
+  f.spans[f.map.meetings.back().span] = {"Kühlwasserpumpe für das große Gebläse", "arm"};
+  const Page cut = frequency_page(f, picture_style());
+  EXPECT_TRUE(says(cut, "to Umlenk") && says(cut, "to arm"));
+  expect_no_faults(cut, "long names");
+  f.map.meetings.clear();
+  EXPECT_TRUE(says(frequency_page(f, picture_style()), "No span meets"));
 }
 
 }  // namespace

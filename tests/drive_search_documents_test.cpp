@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
+#include "groovewright/base/text.h"
 #include "groovewright/job/drive.h"
 #include "parts.h"
 #include "readers/run.h"
@@ -169,6 +170,47 @@ const std::string kSearch =
     "search:\n  clock: {from: -10 deg, to: 10 deg, step: 5 deg}\n  vary:\n"
     "    - {name: guide, places: [[90 mm, 160 mm], [85 mm, 150 mm]]}\n"
     "    - {name: arm, back_diameters: [65 mm, 70 mm]}\n  keep: 4\n";
+
+/// Words of the page with this title; "" where there is none.
+std::string page_of(const std::string& text, const std::string& title) {
+  const Prepared p = prepared(text);
+  std::string words;
+  (void)job::make_drive(p.drive.value(), {"drive.yaml", text}, report::Units::mm,
+                        [&](const plane::Page& page, const Typeface&) {
+                          for (const plane::View& v : page.views) {
+                            for (const plane::Words& w : v.words) words += page.title == title ? w.text + " " : "";
+                          }
+                          return std::string();
+                        });
+  return words;
+}
+
+TEST(SearchPictures, ATemplateDrillsTheHoleOfTheFirstThatTurnsTheBody) {
+  std::string arm = kArm;
+  arm.replace(arm.rfind("}"), 1, ", peg: {radius: 50 mm, angle: 120 deg, thread: M8, depth: 14 mm}}");
+  const std::string text = document("search: {clock: {from: -30 deg, to: 30 deg, step: 10 deg}}\n", arm);
+  const Prepared p = prepared(text);
+  const drive::SearchResult found = drive::search(p.drive->drive, *p.drive->search, 1);
+  const auto turn = [&](const drive::Fit& f) { return drive::combination(*p.drive->search, f.index).turn; };
+  const auto first = std::ranges::find_if(found.kept, [&](const drive::Fit& f) { return turn(f) != 0; });
+  ASSERT_NE(first, found.kept.end());
+  ASSERT_NE(first, found.kept.begin()) << "the best of all needs no hole";
+  const std::string words = page_of(text, "Drill template: test");
+  EXPECT_NE(words.find("result " + std::to_string(first - found.kept.begin() + 1) + " of the search"),
+            std::string::npos)
+      << words;
+  // A peg of 50 mm at 120°, turned: 50 cos, 50 sin of where it then is.
+  const double to = 120 * kDegree + turn(*first);
+  for (const double v : {50 * std::cos(to), 50 * std::sin(to)}) {
+    EXPECT_NE(words.find(" " + number(v, 2) + " "), std::string::npos) << v << " in " << words;
+  }
+  // Without a peg, and where only the place as it is would do, there is nothing to drill.
+  EXPECT_EQ(page_of(document("search: {clock: {from: -30 deg, to: 30 deg, step: 10 deg}}\n"), "Drill template: test"),
+            "");
+  EXPECT_EQ(page_of(document("search: {vary: [{name: pump, effective_diameters: [90 mm, 95 mm]}]}\n", arm),
+                    "Drill template: test"),
+            "");
+}
 
 TEST(SearchFiles, SayWhatWasFoundAndWhyNot) {
   const job::Made m = made(document(kSearch));

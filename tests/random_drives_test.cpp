@@ -9,6 +9,7 @@
 
 #include "groovewright/drive/belts.h"
 #include "groovewright/job/drive.h"
+#include "groovewright/plane/faults.h"
 #include "random_drive.h"
 #include "seeds.h"
 
@@ -90,6 +91,27 @@ TEST(RandomDrives, EndInRowsAndJsonOrInADiagnostic) {
   EXPECT_GE(laid * 2, count()) << "the generator hardly makes possible drives any more";
   EXPECT_GE(seated * 5, count()) << "the generator hardly makes drives that hold their belt any more";
   EXPECT_GT(refused, 0);
+}
+
+/// No page of any drive has words on words or on lines, or a leader that goes nowhere.
+TEST(RandomDrives, HaveLegiblePages) {
+  int pages = 0, marked = 0;
+  over_seeds([&](std::uint64_t seed) {
+    const Worked w = worked(seed);
+    if (!w.prepared) return;
+    const auto looked_at = [&](const plane::Page& page, const Typeface& typeface) {
+      const plane::Faults f = plane::faults(page, typeface);
+      EXPECT_EQ(f.total(), 0) << page.title << ": " << f.first;
+      ++pages;
+      for (const plane::View& v : page.views)
+        marked += std::ranges::any_of(v.words, [](const auto& words) { return words.text.starts_with("a: "); });
+      return std::string();
+    };
+    (void)job::make_drive(*w.prepared, w.document, report::Units::mm, looked_at);
+  });
+  std::cout << pages << " pages, " << marked << " with tight gaps\n";
+  EXPECT_GT(pages, count());
+  EXPECT_GT(marked * 10, count());
 }
 
 /// Signed wraps sum to one turn of a simple loop; spans and wraps make up the path.

@@ -1,4 +1,4 @@
-// What is left of the metal, against closed forms (Pappus, the textbook's nose) and against a slow second engine.
+// What is left of the metal, against closed forms: Pappus, the textbook's nose, rays from the outline.
 #include "groovewright/removal.h"
 
 #include <gtest/gtest.h>
@@ -7,7 +7,6 @@
 #include <numbers>
 
 #include "groovewright/base/broken.h"
-#include "property.h"
 #include "turning.h"
 #include "witness/points_gone.h"
 
@@ -249,8 +248,7 @@ TEST(Removal, FindsFlanksThatABallReadsAlike) {
         << "groove " << i / 2;
     EXPECT_GT(plane::dot(plane::unit(found[i].b - found[i].a), plane::unit(flanks[i].b - flanks[i].a)), 1 - 1e-9);
   }
-  for (const plane::Generator& g : borders(kRing.grooves > 0 ? std::vector<plane::Polygon>{} : r.metal, flanks, 0.05))
-    EXPECT_TRUE(g.a == g.b) << "no metal, no border";
+  for (const plane::Generator& g : borders({}, flanks, 0.05)) EXPECT_TRUE(g.a == g.b) << "no metal, no border";
   const plane::Generator elsewhere{{-5, 45}, {-7, 44}}, back{flanks[0].b, flanks[0].a};
   for (const plane::Generator& g : borders(r.metal, std::vector{elsewhere, back}, 0.05)) EXPECT_TRUE(g.a == g.b);
 }
@@ -316,119 +314,6 @@ TEST(Removal, ComparesByTheExactOutline) {
   const Comparison arc = compare(std::span(&inscribed, 1), round);
   EXPECT_NEAR(arc.missing, 5 * (1 - std::cos(kPi / n)), 1e-9) << "sagitta of a chord";
   EXPECT_LT(arc.left, 1e-9);
-}
-
-// ---- random moves against the slow second engine ----
-
-Path random_tool() {
-  const int corners = *rc::gen::inRange(3, 7);
-  std::vector<plane::Corner> ring;
-  for (int i = 0; i < corners; ++i) {
-    const double angle = 2 * kPi * (i + any(0, 0.8)) / corners;
-    ring.push_back({{3 * std::cos(angle), 2 * std::sin(angle)}, any(0, 0.3), 0});
-  }
-  const auto broken = plane::broken_polygon(ring);
-  RC_PRE(broken.has_value());
-  Path out;
-  for (const plane::BrokenEdge& e : *broken) out.push_back(e.edge);
-  return out;
-}
-
-Moves random_moves(int count) {
-  Moves m;
-  Vec2 at{any(-25, 5), any(0, 25)};
-  m.rapid(at.x, at.y);
-  for (int i = 0; i < count; ++i) {
-    Vec2 to{any(-25, 5), any(-2, 25)};
-    const int kind = *rc::gen::inRange(0, 5);
-    if (kind >= 3) {
-      const Vec2 centre{any(-25, 5), any(5, 20)};
-      const double angle = any(0, 2 * kPi), r = plane::norm(at - centre);
-      if (r < 0.1 || r > 12) continue;
-      to = {centre.x + r * std::cos(angle), centre.y + r * std::sin(angle)};
-      m.arc(kind == 3 ? nc::Turn::cw : nc::Turn::ccw, to, centre);
-    } else if (kind == 2) {
-      m.rapid(to.x, to.y);
-    } else {
-      m.feed(to.x, to.y);
-    }
-    at = to;
-  }
-  return m;
-}
-
-TEST(Removal, AgreesWithAToolLaidInEverywhere) {
-  constexpr double kApart = 0.05, kMargin = kApart / 2 + 2 * kChord;
-  int decided = 0, gone = 0;
-  expect_property(
-      [&] {
-        const std::vector<LatheTool> tools = {{1, {random_tool(), random_tool()}, {}}};
-        const Moves moves = random_moves(*rc::gen::inRange(1, 7));
-        const Path stock = box(-20, 0, 2, 20);
-        const Removal r = removed(moves, tools, stock);
-        std::vector<Vec2> places;
-        for (bool known = false; const nc::Move& m : moves.trace().moves) {
-          for (const Vec2 p : witness::places(m, known, kApart)) places.push_back(p);
-          known = true;
-        }
-        // The stock in cells of 2 by 2: a cell counts as a whole where its middle is deep enough in what is gone or
-        // left; what is unsure widens the limits of the volume.
-        double least = 0, most = 0;
-        const double cell = 2, reach = cell / std::sqrt(2.0);
-        for (double z = -20 + cell / 2; z < 0; z += cell)
-          for (double y = 2 + cell / 2; y < 20; y += cell) {
-            const Vec2 p{z, y};
-            const double depth = witness::deepest(tools[0].cutting, places, p);
-            const double volume = 2 * kPi * y * cell * cell;
-            most += depth > reach + kMargin ? 0 : volume;
-            least += depth < -reach - kMargin ? volume : 0;
-            if (std::abs(depth) <= kMargin) continue;
-            ++decided;
-            gone += depth > 0;
-            RC_ASSERT(witness::held(r.metal, p) == (depth < 0));
-          }
-        RC_ASSERT(least <= r.volume + 1e-3);
-        RC_ASSERT(r.volume <= most + 1e-3);
-      },
-      std::max(1, cases() / 4));
-  EXPECT_GT(gone, decided / 50);
-  EXPECT_LT(gone, decided);
-}
-
-TEST(Removal, NeverGrowsTheMetal) {
-  expect_property([] {
-    const std::vector<LatheTool> tools = {{1, {random_tool()}, {}}, {2, {random_tool()}, {random_tool()}}};
-    const Moves first = random_moves(4);
-    Clamping c[2];
-    for (Clamping& one : c) {
-      one.trace = random_moves(3);
-      nc::Trace second = random_moves(3);
-      for (nc::Move& m : second.moves) m.tool = 2;
-      second.moves.front().from = one.trace.moves.back().to;
-      one.trace.moves.insert(one.trace.moves.end(), second.moves.begin(), second.moves.end());
-    }
-    c[1].turned = true, c[1].shift = -20;
-    const Removal r = remove(c, tools, box(-20, 0, 2, 20));
-    RC_ASSERT(r.frames.size() == 4U);
-    const auto area = [](const std::vector<plane::Polygon>& metal) {
-      double twice = 0;
-      for (const plane::Polygon& p : metal)
-        for (std::size_t i = 0; i < p.size(); ++i) twice += plane::cross(p[i], p[(i + 1) % p.size()]);
-      return twice / 2;
-    };
-    double before = 18 * 20;
-    for (std::size_t i = 0; i < 4; ++i) {
-      RC_ASSERT(area(r.frames[i].metal) <= before + 1e-3);
-      before = area(r.frames[i].metal);
-      for (int k = 0; i > 0 && k < 30; ++k) {
-        const Vec2 p{any(-20, 0), any(2, 20)};
-        bool near = false;
-        for (const plane::Polygon& q : r.frames[i].metal) near = near || plane::distance(p, turning::polygon(q)) < 1e-4;
-        if (!near && witness::held(r.frames[i].metal, p)) RC_ASSERT(witness::held(r.frames[i - 1].metal, p));
-      }
-    }
-    RC_ASSERT(r.volume > -1e-6);
-  });
 }
 
 TEST(Removal, ToldDepthsAgreeWithRaysFromTheOutline) {

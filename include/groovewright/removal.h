@@ -42,8 +42,9 @@ struct Finding {
   Kind kind{};
   std::size_t clamping = 0;
   int line = 0;  ///< of the program
-  double amount =
-      0;  ///< mm: the widest disc that lies in the overlap (beyond_travel: how far); too_fast: rpm, maybe inf
+  /// mm: the widest disc that lies in the overlap (beyond_travel: how far); too_fast: rpm, maybe infinite. On a mill:
+  /// how far below the face or the hole's bottom, or the pitch's error.
+  double amount = 0;
   std::string says;
 };
 /// The metal once a tool of a clamping has done its work.

@@ -136,6 +136,16 @@ bool Clearances::place(double position) {
   return true;
 }
 
+Clearances::Near Clearances::rounded(Vec2 a, Vec2 b, double around_a, double around_b) {
+  const Vec2 way = b - a;
+  const double apart = plane::norm(way), per = apart > 0 ? 1 / apart : 0;
+  return {apart - around_a - around_b, a + around_a * per * way, b - around_b * per * way};
+}
+
+void Clearances::take_less(Near& least, const Near& now) {
+  if (now.gap < least.gap) least = now;
+}
+
 double Clearances::radius_towards(std::size_t i, Vec2 direction) const {
   const Body& body = bodies_[i];
   const double wrap = route_.wraps[i];
@@ -154,68 +164,73 @@ double Clearances::band_towards(std::size_t i, Vec2 to) const {
   return inside ? drive_->belt.depth() : drive_->belt.back();
 }
 
-double Clearances::pulley_to(std::size_t i, PartId other) const {
+Clearances::Near Clearances::pulley_to(std::size_t i, PartId other) const {
   const Vec2 centre = course_.rounds[i].centre;
-  const auto to_point = [&](Vec2 p) { return plane::norm(p - centre) - radius_towards(i, p - centre); };
+  const auto to_point = [&](Vec2 p, double around) {
+    return rounded(centre, p, radius_towards(i, p - centre), around);
+  };
   if (other.kind == Kind::pulley) {
-    const Vec2 way = course_.rounds[other.index].centre - centre;
-    return plane::norm(way) - radius_towards(i, way) - radius_towards(other.index, -1 * way);
+    const Vec2 to = course_.rounds[other.index].centre;
+    return to_point(to, radius_towards(other.index, centre - to));
   }
   const Obstacle& obstacle = drive_->obstacles[other.index];
-  if (obstacle.radius > 0) return to_point(obstacle.centre) - obstacle.radius;
-  double least = kUnlimited;
-  each_edge(obstacle, [&](const Piece& edge) { least = std::min(least, to_point(nearest_on(edge, centre))); });
-  return holds(obstacle.polygon, centre) ? -least - 2 * bodies_[i].bare : least;
+  if (obstacle.radius > 0) return to_point(obstacle.centre, obstacle.radius);
+  Near least;
+  each_edge(obstacle, [&](const Piece& edge) { take_less(least, to_point(nearest_on(edge, centre), 0)); });
+  if (!holds(obstacle.polygon, centre)) return least;
+  // All of the rim must come out over the nearest edge.
+  const double deep = least.gap + 2 * bodies_[i].bare, apart = plane::norm(least.b - centre);
+  return {-deep, apart > 0 ? least.b - deep / apart * (least.b - centre) : centre, least.b};
 }
 
-double Clearances::span_to(std::size_t i, PartId other) const {
+Clearances::Near Clearances::span_to(std::size_t i, PartId other) const {
   const Span& span = route_.spans[i];
   const Piece piece{span.from, span.to};
-  if (other.kind == Kind::pulley) {
-    const Vec2 centre = course_.rounds[other.index].centre, back = nearest_on(piece, centre) - centre;
-    return plane::norm(back) - radius_towards(other.index, back) - band_towards(i, centre);
-  }
-  const auto to_piece = [&](const Piece& another, auto&& its_band) {
-    if (cross_each_other(piece, another)) return -drive_->belt.height.value;
-    const Nearest n = nearest_between(piece, another);
-    return std::sqrt(n.square) - band_towards(i, n.on_t) - its_band(n.on_s);
+  const auto to_centre = [&](Vec2 centre, auto&& around) {
+    const Vec2 from = nearest_on(piece, centre);
+    return rounded(from, centre, band_towards(i, centre), around(from - centre));
   };
+  const auto to_piece = [&](const Piece& another, auto&& its_band) -> Near {
+    if (const auto at = crossing(piece, another)) return {-drive_->belt.height.value, *at, *at};
+    const Nearest n = nearest_between(piece, another);
+    return rounded(n.on_s, n.on_t, band_towards(i, n.on_t), its_band(n.on_s));
+  };
+  if (other.kind == Kind::pulley) {
+    return to_centre(course_.rounds[other.index].centre, [&](Vec2 back) { return radius_towards(other.index, back); });
+  }
   if (other.kind == Kind::span) {
     const Span& s = route_.spans[other.index];
     return to_piece({s.from, s.to}, [&](Vec2 p) { return band_towards(other.index, p); });
   }
   const Obstacle& obstacle = drive_->obstacles[other.index];
-  if (obstacle.radius > 0) {
-    return plane::norm(nearest_on(piece, obstacle.centre) - obstacle.centre) - obstacle.radius -
-           band_towards(i, obstacle.centre);
-  }
-  if (holds(obstacle.polygon, span.from)) return -drive_->belt.height.value;
-  double least = kUnlimited;
-  each_edge(obstacle, [&](const Piece& edge) { least = std::min(least, to_piece(edge, [](Vec2) { return 0.0; })); });
+  if (obstacle.radius > 0) return to_centre(obstacle.centre, [&](Vec2) { return obstacle.radius; });
+  if (holds(obstacle.polygon, span.from)) return {-drive_->belt.height.value, span.from, span.from};
+  Near least;
+  each_edge(obstacle, [&](const Piece& edge) { take_less(least, to_piece(edge, [](Vec2) { return 0.0; })); });
   return least;
 }
 
-double Clearances::arm_to(PartId other) const {
+Clearances::Near Clearances::arm_to(PartId other) const {
   const Tensioner& t = *drive_->tensioner;
   const Piece arm{t.pivot, course_.rounds[course_.idler].centre};
+  const double half = t.arm_half_width;
   if (other.kind == Kind::pulley) {
-    const Vec2 centre = course_.rounds[other.index].centre, back = nearest_on(arm, centre) - centre;
-    return plane::norm(back) - radius_towards(other.index, back) - t.arm_half_width;
+    const Vec2 centre = course_.rounds[other.index].centre, from = nearest_on(arm, centre);
+    return rounded(from, centre, half, radius_towards(other.index, from - centre));
   }
   const Obstacle& obstacle = drive_->obstacles[other.index];
-  if (obstacle.radius > 0) {
-    return plane::norm(nearest_on(arm, obstacle.centre) - obstacle.centre) - obstacle.radius - t.arm_half_width;
-  }
-  if (holds(obstacle.polygon, arm.a)) return -t.arm_half_width;
-  double least = kUnlimited;
+  if (obstacle.radius > 0) return rounded(nearest_on(arm, obstacle.centre), obstacle.centre, half, obstacle.radius);
+  if (holds(obstacle.polygon, arm.a)) return {-half, arm.a, arm.a};
+  Near least;
   each_edge(obstacle, [&](const Piece& edge) {
-    const double apart = cross_each_other(arm, edge) ? 0 : std::sqrt(nearest_between(arm, edge).square);
-    least = std::min(least, apart - t.arm_half_width);
+    if (const auto at = crossing(arm, edge)) return take_less(least, {-half, *at, *at});
+    const Nearest n = nearest_between(arm, edge);
+    take_less(least, rounded(n.on_s, n.on_t, half, 0));
   });
   return least;
 }
 
-double Clearances::in_plane(const Pair& pair) const {
+Clearances::Near Clearances::in_plane(const Pair& pair) const {
   switch (pair.a.kind) {
     case Kind::pulley:
       return pulley_to(pair.a.index, pair.b);
@@ -234,8 +249,10 @@ void Clearances::measure(std::size_t k, double position, Gap& gap) const {
   const auto long_span = [&](PartId part) {
     return part.kind == Kind::span && route_.spans[part.index].length > drive_->limits.long_span.value;
   };
-  const double flat = in_plane(pair);
-  gap = {pair.a, pair.b, prism_gap(flat, pair.axial), flat, pair.axial, drive_->limits.clearance.value, position};
+  const Near near = in_plane(pair);
+  gap = {pair.a,   pair.b,     prism_gap(near.gap, pair.axial),
+         near.gap, pair.axial, drive_->limits.clearance.value,
+         position, near.a,     near.b};
   if (long_span(pair.a) || long_span(pair.b)) gap.limit = drive_->limits.span_clearance.value;
 }
 

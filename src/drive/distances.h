@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "groovewright/plane.h"
 
@@ -28,6 +29,13 @@ inline bool cross_each_other(const Piece& s, const Piece& t) {
   const double a = plane::cross(u, t.a - s.a), b = plane::cross(u, t.b - s.a);
   const double c = plane::cross(v, s.a - t.a), d = plane::cross(v, s.b - t.a);
   return ((a > 0 && b < 0) || (a < 0 && b > 0)) && ((c > 0 && d < 0) || (c < 0 && d > 0));
+}
+
+/// Where the insides of two pieces cross.
+inline std::optional<plane::Vec2> crossing(const Piece& s, const Piece& t) {
+  if (!cross_each_other(s, t)) return std::nullopt;
+  const plane::Vec2 u = s.b - s.a, v = t.b - t.a;
+  return s.a + plane::cross(t.a - s.a, v) / plane::cross(u, v) * u;
 }
 
 /// The nearest points of two pieces that do not cross.

@@ -98,24 +98,24 @@ plane::Page tension_page(const TensionMap& map, const PictureStyle& style) {
   return sheet.done();
 }
 
-std::vector<Crossing> crossings(const FrequencyPicture& map) {
-  std::vector<Crossing> all;
-  for (const SpanCurve& s : map.spans) {
-    for (const double order : map.orders) {
-      // How far the span lies above the order's line, at both ends of each piece.
-      const auto above = [&](Vec2 p) { return p.y - order * p.x / 60; };
-      for (std::size_t i = 0; i + 1 < s.points.size(); ++i) {
-        const Vec2 a = s.points[i], b = s.points[i + 1];
-        const double from = above(a), to = above(b);
-        // Half open, so that a point on the line counts once.
-        if ((from < 0) == (to < 0)) continue;
-        const Vec2 p = a + (from / (from - to)) * (b - a);
-        if (p.x >= map.from_rpm && p.x <= map.to_rpm) all.push_back({s.name, order, p.x, p.y});
-      }
-    }
-  }
-  return all;
+namespace {
+
+/// On the frequency page: of the table, and of a span's name, which the table's other columns leave.
+constexpr double kTable = 78, kSpanName = 42;
+
+/// "crank to blower": of two long names something of both is kept.
+std::string span_name(const FrequencyPicture::Ends& ends, const Pen& pen) {
+  const Typeface& typeface = pen.scribe().typeface();
+  const auto wide = [&](const std::string& words) { return plane::text_width(typeface, words, plane::kLetters); };
+  const double room = kSpanName - wide(pen.filled("frequency_from_to", {"", ""})), half = room / 2;
+  const auto cut = [&](const std::string& name, const std::string& other) {
+    const double most = std::max(half, room - wide(other));
+    return plane::shortened(typeface, name, most);
+  };
+  return pen.filled("frequency_from_to", {cut(ends.from, ends.to), cut(ends.to, ends.from)});
 }
+
+}  // namespace
 
 plane::Page frequency_page(const FrequencyPicture& map, const PictureStyle& style) {
   require(map.from_rpm < map.to_rpm, "frequency_page: a range of speeds");
@@ -132,9 +132,13 @@ plane::Page frequency_page(const FrequencyPicture& map, const PictureStyle& styl
           {},
           {}};
   double highest = 0;
-  for (const SpanCurve& s : map.spans) {
-    c.series.push_back({s.name, s.points, Ink::visible});
-    for (const Vec2 p : s.points) highest = std::max(highest, p.y);
+  for (const FrequencyLine& line : map.map.lines) {
+    Series s{span_name(map.spans.at(line.span), pen), {}, Ink::visible};
+    for (const FrequencyPoint& p : line.points) {
+      s.points.push_back({p.driver_rpm, p.frequency.mid});
+      highest = std::max(highest, p.frequency.mid);
+    }
+    c.series.push_back(std::move(s));
   }
   for (const double order : map.orders) {
     c.series.push_back({pen.filled("frequency_order", {trimmed(order, 2)}),
@@ -143,15 +147,15 @@ plane::Page frequency_page(const FrequencyPicture& map, const PictureStyle& styl
   }
   // High orders would squeeze the spans to the foot.
   c.y.to = std::max(1.0, 1.25 * highest);
-  const auto met = crossings(map);
+  const std::vector<Meeting>& met = map.map.meetings;
   std::vector<std::vector<std::string>> rows{
       {pen.word("table_number"), pen.word("frequency_span"), pen.word("frequency_orders"), "rpm", "Hz"}};
   for (std::size_t i = 0; i < met.size(); ++i) {
-    c.spots.push_back({{met[i].rpm, met[i].hertz}, std::to_string(i + 1)});
-    rows.push_back(
-        {std::to_string(i + 1), met[i].span, trimmed(met[i].order, 2), number(met[i].rpm, 0), number(met[i].hertz, 1)});
+    const Meeting& m = met[i];
+    c.spots.push_back({{m.driver_rpm, m.frequency}, std::to_string(i + 1)});
+    rows.push_back({std::to_string(i + 1), span_name(map.spans.at(m.span), pen), trimmed(m.order, 2),
+                    number(m.driver_rpm, 0), number(m.frequency, 1)});
   }
-  constexpr double kTable = 78;
   sheet.add(plane::chart(c, sheet.width() - kTable - kInset, sheet.top() - foot, pen.scribe()), {Sheet::left(), foot});
   Notes side(sheet.words, pen, {Sheet::left() + sheet.width() - kTable, sheet.top()}, kTable);
   side.paragraph(pen.word(met.empty() ? "frequency_none" : "frequency_crossings"));

@@ -26,9 +26,11 @@ using std::numbers::pi;
 
 constexpr double kColumn = 108, kAround = 8;
 /// Lengths of words are bounded by so many lines of the column.
-constexpr double kMostLines = 2.6;
+constexpr double kMostLines = 2.6, kMostOfGap = 1.8;
 /// 1:100 for what ISO 5455's last scale here does not hold.
 constexpr double kLeastScale = 0.01;
+/// On paper: middles of one idler that are told from each other.
+constexpr double kApart = 0.5;
 
 std::string mm(double v) { return number(v, 1); }
 std::string degrees(double rad) { return number(rad * 180 / pi, 1) + "°"; }
@@ -59,7 +61,10 @@ class LayoutPage {
     view_ = {"layout", title, {}, {}};
     Parts parts(view_, drive_, {scale_, origin_});
     for (const Obstacle& o : drive_.obstacles) parts.obstacle(o);
-    if (drive_.tensioner) parts.tensioner(*drive_.tensioner, *position_);
+    if (drive_.tensioner) {
+      others_ = other_positions(*drive_.tensioner, *position_, options_.clearances, kApart / scale_);
+      parts.tensioner(*drive_.tensioner, *position_, others_);
+    }
     for (std::size_t i = 0; i < course_.size(); ++i) parts.pulley(course_, i);
     if (belt_) parts.belt(*belt_);
     for (const ClearanceMark& m : options_.clearances) parts.mark(m);
@@ -94,7 +99,10 @@ class LayoutPage {
       if (o.radius > 0) g.see(o.centre, o.radius);
       for (const Vec2 p : o.polygon) g.see(p);
     }
-    for (const ClearanceMark& m : options_.clearances) g.see(m.a), g.see(m.b);
+    for (const ClearanceMark& m : options_.clearances) {
+      g.see(m.a), g.see(m.b);
+      if (m.position) g.see(idler_centre(*drive_.tensioner, *m.position), drive_.tensioner->idler.outside);
+    }
     return g.box;
   }
 
@@ -135,6 +143,10 @@ class LayoutPage {
     const auto beside = [&](const std::string& words, const std::vector<Vec2>& anchors, Tip tip) {
       if (!callouts.beside(pen_.text(words), anchors, tip)) unnamed_.push_back(words);
     };
+    // A gap's figure has one place only; names may go round what they name.
+    for (const ClearanceMark& m : options_.clearances) {
+      if (!m.text.empty()) beside(m.text, {at(0.5 * (m.a + m.b))}, Tip::none);
+    }
     for (std::size_t k = 0; k < course_.size(); ++k) {
       const std::size_t i = nth(k);
       const Pulley& p = pulley_at(drive_, course_, i);
@@ -145,18 +157,15 @@ class LayoutPage {
     }
     if (drive_.tensioner) {
       const Tensioner& t = *drive_.tensioner;
-      for (const double p : other_positions(t, *position_)) {
-        beside(pen_.word(p == t.free ? "drive_free" : "drive_far_stop"), around(idler_centre(t, p), t.idler.outside),
-               Tip::arrow);
-      }
-      if (!t.slides()) beside(pen_.filled("drive_pivot", {t.name}), {at(t.pivot)}, Tip::none);
+      for (const double p : others_)
+        beside(position_words(drive_, p, pen_), around(idler_centre(t, p), t.idler.outside), Tip::arrow);
+      const std::string pivot = pen_.filled("drive_pivot", {t.name});
+      if (!t.slides() && !callouts.beside(pen_.text(pivot), {at(t.pivot)}, Tip::none))
+        beside(pen_.word("drive_pivot_alone"), {at(t.pivot)}, Tip::none);
       if (t.peg)
         beside(pen_.word("drive_peg") + " " + t.peg->thread, around(peg_at(t), t.peg->diameter / 2), Tip::arrow);
     }
     for (const Obstacle& o : drive_.obstacles) beside(o.name, spots_on(o), Tip::dot);
-    for (const ClearanceMark& m : options_.clearances) {
-      if (!m.text.empty()) beside(m.text, {at(0.5 * (m.a + m.b))}, Tip::none);
-    }
   }
   /// Where a name may stand within a pulley: under its middle.
   [[nodiscard]] std::vector<Vec2> within(std::size_t i) const {
@@ -223,13 +232,14 @@ class LayoutPage {
     }
     if (drive_.tensioner) n.paragraph(tensioner_words(*drive_.tensioner));
     n.paragraph(pen_.word("drive_lines"));
+    gaps(n);
     if (!unnamed_.empty()) {
       n.paragraph(plane::shortened(pen_.scribe().typeface(), pen_.filled("drive_unnamed", {listed(unnamed_)}),
                                    kMostLines * kColumn));
     }
     const std::vector<std::string> cautions{pen_.word("drive_caution_belt"), pen_.word("drive_caution_practice")};
     const double ruler_room = 22, warned = cautions_height(pen_, cautions, kColumn);
-    n.table("drive_table", table_rows(), 1, foot + ruler_room + warned + 10);
+    n.table("drive_table", table_rows(), 1, foot + ruler_room + warned + kInset);
     Notes below(view, pen_, {left, foot + ruler_room + warned}, kColumn);
     below.cautions(cautions);
     const Piece check = pen_.text(pen_.word("drive_ruler_check"), plane::kSmallLetters);
@@ -237,6 +247,14 @@ class LayoutPage {
     ruler(view, pen_, {left + 3, foot + check.above + check.below + 1}, {1, 0},
           pen_.filled("drive_ruler", {trimmed(kRuler / scale_, 2)}));
     return view;
+  }
+  void gaps(Notes& n) {
+    const auto tells = [](const ClearanceMark& m) { return !m.says.empty(); };
+    if (std::none_of(options_.clearances.begin(), options_.clearances.end(), tells)) return;
+    n.paragraph(pen_.word(drive_.tensioner ? "drive_gaps_swing" : "drive_gaps"));
+    for (const ClearanceMark& m : options_.clearances) {
+      if (tells(m)) n.paragraph(plane::shortened(pen_.scribe().typeface(), m.says, kMostOfGap * kColumn));
+    }
   }
   [[nodiscard]] std::string tensioner_words(const Tensioner& t) const {
     if (!options_.installed) return pen_.filled("drive_not_installed", {t.name});
@@ -257,6 +275,7 @@ class LayoutPage {
   Box area_;
   Vec2 origin_;
   View view_;
+  std::vector<double> others_;  ///< positions of the tensioner that are drawn besides
   std::vector<std::string> unnamed_;
 };
 

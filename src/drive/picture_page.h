@@ -39,6 +39,9 @@ class Pen {
   plane::Scribe scribe_;
 };
 
+/// Where the tensioner stands: "free", "far stop", "12.0° from free". Requires: one.
+[[nodiscard]] std::string position_words(const Drive& drive, double position, const Pen& pen);
+
 [[nodiscard]] plane::Page empty_page(const Paper& paper, std::string title, std::string description);
 
 /// Notes one under the other, from the top down.

@@ -33,13 +33,18 @@ Edge swing(const Tensioner& t) {
   return {idler_centre(t, from), idler_centre(t, to), Edge::Turn::ccw, t.pivot};
 }
 
-std::vector<double> other_positions(const Tensioner& t, double now) {
-  constexpr double kSame = 1e-6;
-  std::vector<double> all;
-  for (const double p : {t.free, t.far_stop()}) {
-    if (std::abs(p - now) > kSame && (all.empty() || std::abs(p - all.front()) > kSame)) all.push_back(p);
+std::vector<double> other_positions(const Tensioner& t, double now, const std::vector<ClearanceMark>& marks,
+                                    double apart) {
+  std::vector<double> all{t.free, t.far_stop()}, others;
+  for (const ClearanceMark& m : marks) {
+    if (m.position) all.push_back(*m.position);
   }
-  return all;
+  const auto near = [&](double a, double b) { return plane::norm(idler_centre(t, a) - idler_centre(t, b)) < apart; };
+  for (const double p : all) {
+    if (near(p, now) || std::any_of(others.begin(), others.end(), [&](double q) { return near(p, q); })) continue;
+    others.push_back(p);
+  }
+  return others;
 }
 
 double free_radius(const Drive& drive, const Course& course, std::size_t i) {
@@ -92,8 +97,8 @@ void Parts::arm(const Tensioner& t, double position, Ink ink) {
         plane::straight(tip + side, t.pivot + side), Edge{t.pivot + side, t.pivot - side, Edge::Turn::ccw, t.pivot}});
 }
 
-void Parts::tensioner(const Tensioner& t, double now) {
-  for (const double p : other_positions(t, now)) {
+void Parts::tensioner(const Tensioner& t, double now, const std::vector<double>& others) {
+  for (const double p : others) {
     arm(t, p, Ink::phantom);
     ring(Ink::phantom, idler_centre(t, p), t.idler.outside);
     cross(idler_centre(t, p), 2);
@@ -162,7 +167,9 @@ void Parts::tips(const LaidBelt& belt) {
   }
   if (!run.empty()) draw(hidden ? Ink::hidden : Ink::visible, run);
 }
+
 void Parts::mark(const ClearanceMark& m) {
+  for (const Path& p : m.with) draw(Ink::phantom, p);
   const Vec2 a = at(m.a), b = at(m.b);
   const double length = plane::norm(b - a);
   if (length < plane::kCoincident) return;

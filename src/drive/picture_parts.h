@@ -19,8 +19,10 @@ struct OnPaper {
 [[nodiscard]] Vec2 peg_at(const Tensioner& tensioner);
 /// The idler's way from stop to stop. Requires: an arm or an eccentric.
 [[nodiscard]] plane::Edge swing(const Tensioner& tensioner);
-/// Free and far stop, where the tensioner does not stand there now.
-[[nodiscard]] std::vector<double> other_positions(const Tensioner& tensioner, double now);
+/// Free, far stop and those of marks, each once and none where the tensioner stands now. `apart`: what tells two
+/// middles of the idler from each other, mm.
+[[nodiscard]] std::vector<double> other_positions(const Tensioner& tensioner, double now,
+                                                  const std::vector<ClearanceMark>& marks, double apart);
 /// Radius of round i within which nothing of belt and rim is drawn: up to the tips of the ribs in its grooves. mm.
 [[nodiscard]] double free_radius(const Drive& drive, const Course& course, std::size_t i);
 
@@ -31,8 +33,8 @@ class Parts {
 
   /// Outside, effective circle, flange, middle, and which way it turns.
   void pulley(const Course& course, std::size_t i);
-  /// Here now, free and at its far stop, with its swing, pivot and peg. Its idler now is a pulley of the course.
-  void tensioner(const Tensioner& t, double now);
+  /// Here now and at other positions, with its swing, pivot and peg. Its idler now is a pulley of the course.
+  void tensioner(const Tensioner& t, double now, const std::vector<double>& others);
   void obstacle(const Obstacle& o);
   /// Back and rib tips, with arrows of travel between them.
   void belt(const LaidBelt& belt);

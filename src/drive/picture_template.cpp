@@ -23,6 +23,8 @@ using std::numbers::pi;
 constexpr double kWords = 112, kStrip = 24, kAround = 22;
 constexpr double kPunch = 4;  // half of a centre mark
 constexpr double kUp = 18;
+/// What the hole belongs to is cut to so many lines, about.
+constexpr double kMostLines = 2.6;
 /// The upright ruler's line, from the frame; height of the words that forbid.
 constexpr double kRulerLine = 17, kForbid = 7;
 
@@ -159,7 +161,7 @@ class TemplatePage {
   /// In the strip at the left, under the ruler.
   void up_arrow() {
     const Vec2 foot{kMargin + kRulerLine, area_.low.y + kInset};
-    plane::line(view_, Ink::visible, foot, foot + Vec2{0, kUp});
+    plane::line(view_, Ink::dimension, foot, foot + Vec2{0, kUp});
     plane::arrow(view_, foot + Vec2{0, kUp}, {0, 1});
     const plane::Piece p = pen_.text(pen_.word("template_up"));
     put(view_, p, foot - Vec2{2 + p.below, 0}, pi / 2);
@@ -209,6 +211,8 @@ class TemplatePage {
         right(view, pen_, {kMargin + kInset + half + gap, top}, half);
     left.paragraph(title, plane::kViewTitle);
     if (is_thin()) left.cautions({pen_.filled("template_thin", metal)});
+    if (!hole_.belongs_to.empty())
+      left.paragraph(plane::shortened(pen_.scribe().typeface(), hole_.belongs_to, kMostLines * half));
     left.paragraph(pen_.word("template_scale"));
     left.paragraph(pen_.word("template_side"));
     if (!is_thin()) left.paragraph(drill_words());

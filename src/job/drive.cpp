@@ -115,9 +115,12 @@ Made make_drive(const PreparedDrive& prepared, const TextFile& document, report:
       made.artifacts.push_back(std::move(a));
     }
   }
-  for (Artifact& picture : drive_pictures(drive, analysis, {prepared.texts, prepared.typeface}, press)) {
-    made.artifacts.push_back(std::move(picture));
-  }
+  const drive::PictureStyle style{prepared.texts, prepared.typeface};
+  const auto take = [&](Artifacts pictures) {
+    for (Artifact& picture : pictures) made.artifacts.push_back(std::move(picture));
+  };
+  take(drive_pictures(drive, analysis, style, press));
+  if (found) take(search_pictures(prepared.drive, *prepared.search, *found, style, press));
   made.artifacts.push_back({kManifest, manifest(made, document)});
   return made;
 }

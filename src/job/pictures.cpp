@@ -51,31 +51,30 @@ drive::TensionMap tensions(const Drive& d, const Analysis& a) {
 }
 
 drive::FrequencyPicture frequencies(const Drive& d, const Analysis& a) {
-  drive::FrequencyPicture picture;
-  picture.drive = d.name;
-  picture.orders = d.duty.orders;
-  picture.from_rpm = d.duty.rpm.front(), picture.to_rpm = d.duty.rpm.back();
-  for (const drive::FrequencyLine& line : a.frequencies.lines) {
-    const std::size_t i = line.span;
-    drive::SpanCurve curve{
-        drive::pulley_at(d, a.course, i).name + " to " + drive::pulley_at(d, a.course, a.course.next(i)).name, {}};
-    for (const drive::FrequencyPoint& p : line.points) curve.points.push_back({p.driver_rpm, p.frequency.mid});
-    picture.spans.push_back(std::move(curve));
+  drive::FrequencyPicture picture{d.name, {}, a.frequencies, d.duty.orders, d.duty.rpm.front(), d.duty.rpm.back()};
+  for (std::size_t i = 0; i < a.course.size(); ++i) {
+    picture.spans.push_back(
+        {drive::pulley_at(d, a.course, i).name, drive::pulley_at(d, a.course, a.course.next(i)).name});
   }
   return picture;
 }
 
-drive::DrillTemplate drill_template(const Drive& d, const drive::Reclock& r) {
+drive::Vec2 hole_of(const drive::Tensioner& t) { return t.pivot + plane::polar(t.peg->radius, t.peg->angle); }
+
+/// Requires: a tensioner with a peg.
+drive::DrillTemplate drill_template(const Drive& d, drive::Vec2 new_hole, std::string belongs_to) {
   const drive::Peg& peg = *d.tensioner->peg;
   drive::DrillTemplate t;
   t.drive = d.name;
-  t.pivot = d.tensioner->pivot, t.old_hole = r.old_hole, t.new_hole = r.new_hole;
+  t.belongs_to = std::move(belongs_to);
+  t.pivot = d.tensioner->pivot, t.old_hole = hole_of(*d.tensioner), t.new_hole = new_hole;
   t.old_name = peg.thread.empty() ? "⌀" + trimmed(peg.diameter, 2) : peg.thread;
   t.old_diameter = t.diameter = peg.diameter;
   t.thread = peg.thread;
   t.tap_drill = peg.tap_drill;
   t.depth = peg.depth;
-  t.ligament = r.ligament, t.ligament_least = r.ligament_needed;
+  t.ligament = plane::norm(t.new_hole - t.old_hole) - peg.diameter;
+  t.ligament_least = d.limits.ligament.value * peg.diameter;
   return t;
 }
 
@@ -85,13 +84,33 @@ Artifacts drive_pictures(const Drive& d, const Analysis& a, const drive::Picture
   Artifacts out;
   drive::LayoutOptions options;
   if (a.seat) options.installed = a.seat->position;
+  options.clearances = drive::clearance_marks(d, a.course, a.gaps, options.installed, style);
   add(out, d.name + ".layout", drive::layout_page(d, options, style), style, press);
   if (!a.loaded.empty()) add(out, d.name + ".tension", drive::tension_page(tensions(d, a), style), style, press);
   if (!a.frequencies.lines.empty())
     add(out, d.name + ".frequency", drive::frequency_page(frequencies(d, a), style), style, press);
   if (a.reclock && d.tensioner->peg) {
-    if (const auto page = drive::drill_template_page(drill_template(d, *a.reclock), style))
+    const std::string belongs_to = filled(style.texts.at("template_drive"), {drive::designation(d.belt)});
+    if (const auto page = drive::drill_template_page(drill_template(d, a.reclock->new_hole, belongs_to), style))
       add(out, d.name + ".template", *page, style, press);
+  }
+  return out;
+}
+
+Artifacts search_pictures(const Drive& d, const drive::SearchSpace& space, const drive::SearchResult& found,
+                          const drive::PictureStyle& style, const PdfPress& press) {
+  Artifacts out;
+  if (!d.tensioner || !d.tensioner->peg) return out;
+  for (std::size_t rank = 0; rank < found.kept.size(); ++rank) {
+    const Drive chosen = drive::with_combination(d, space, found.kept[rank].index);
+    const drive::Vec2 hole = hole_of(*chosen.tensioner);
+    if (chosen.tensioner->pivot != d.tensioner->pivot) continue;
+    if (plane::norm(hole - hole_of(*d.tensioner)) < plane::kCoincident) continue;
+    const std::string belongs_to =
+        filled(style.texts.at("template_search"), {std::to_string(rank + 1), d.name, drive::designation(chosen.belt)});
+    if (const auto page = drive::drill_template_page(drill_template(d, hole, belongs_to), style))
+      add(out, d.name + ".search.template", *page, style, press);
+    return out;
   }
   return out;
 }

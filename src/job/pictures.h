@@ -5,6 +5,7 @@
 
 #include "groovewright/drive/analysis.h"
 #include "groovewright/drive/pictures.h"
+#include "groovewright/drive/search.h"
 #include "groovewright/job/range.h"
 
 namespace groovewright::job {
@@ -12,6 +13,11 @@ namespace groovewright::job {
 /// The layout, tensions round the belt and span frequencies; a drill template where the tensioner must be turned.
 [[nodiscard]] Artifacts drive_pictures(const drive::Drive& drive, const drive::Analysis& a,
                                        const drive::PictureStyle& style, const PdfPress& press);
+/// A search's choice that turns the tensioner's body wants a hole: a drill template for the first of those kept that
+/// does and leaves the pivot where it is. Empty where there is none or no peg.
+[[nodiscard]] Artifacts search_pictures(const drive::Drive& drive, const drive::SearchSpace& space,
+                                        const drive::SearchResult& found, const drive::PictureStyle& style,
+                                        const PdfPress& press);
 /// Charge pressure and driven speed against overdrive. Empty where nothing was estimated.
 [[nodiscard]] Artifacts range_pictures(const PreparedRange& range, const drive::PictureStyle& style,
                                        const PdfPress& press);

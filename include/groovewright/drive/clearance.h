@@ -29,6 +29,9 @@ struct Gap {
   double in_plane = 0, axial = 0;  ///< its two parts; either is below 0 where the shapes overlap that way
   double limit = 0;
   double position = 0;  ///< of the tensioner; 0 without one
+  /// Of a and b, in the drive's plane, |in_plane| from each other along the line on which they would come apart. One
+  /// point where a span or the arm's middle runs into an outline.
+  Vec2 at_a, at_b;
 };
 
 /// Error of a least gap over a swing, where it has one minimum only within two degrees (a slide: a fiftieth) of it.
@@ -58,15 +61,23 @@ class Clearances {
     double axial = 0;
     bool moves = false;
   };
+  /// A distance in the plane and its two ends.
+  struct Near {
+    double gap = kUnlimited;
+    Vec2 a, b;
+  };
+  /// Of two points, each with so much round it.
+  [[nodiscard]] static Near rounded(Vec2 a, Vec2 b, double around_a, double around_b);
+  static void take_less(Near& least, const Near& now);
   [[nodiscard]] int steps() const;
   [[nodiscard]] double step_at(int i) const;
   [[nodiscard]] bool place(double position);
   [[nodiscard]] double radius_towards(std::size_t round, Vec2 direction) const;
   [[nodiscard]] double band_towards(std::size_t span, Vec2 to) const;
-  [[nodiscard]] double in_plane(const Pair& pair) const;
-  [[nodiscard]] double pulley_to(std::size_t round, PartId other) const;
-  [[nodiscard]] double span_to(std::size_t span, PartId other) const;
-  [[nodiscard]] double arm_to(PartId other) const;
+  [[nodiscard]] Near in_plane(const Pair& pair) const;
+  [[nodiscard]] Near pulley_to(std::size_t round, PartId other) const;
+  [[nodiscard]] Near span_to(std::size_t span, PartId other) const;
+  [[nodiscard]] Near arm_to(PartId other) const;
   [[nodiscard]] Axial axial_of(PartId part) const;
   [[nodiscard]] bool moves(PartId part) const;
   void add_pairs();

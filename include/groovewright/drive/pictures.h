@@ -9,6 +9,8 @@
 #include <vector>
 
 #include "groovewright/catalog.h"
+#include "groovewright/drive/clearance.h"
+#include "groovewright/drive/loads.h"
 #include "groovewright/drive/model.h"
 #include "groovewright/plane/page.h"
 
@@ -22,11 +24,24 @@ struct PictureStyle {
 
 // ---- layout ----
 
-/// A gap to show: two points of the drive's plane and what to write beside, "7.4".
+/// A gap to show: two points of the drive's plane and what to write beside, "a 7.4".
 struct ClearanceMark {
   Vec2 a, b;
   std::string text;
+  std::string says = {};  ///< a sentence for the notes; "": none
+  /// Of the tensioner, where the gap is one of what it moves: its idler is drawn there, too.
+  std::optional<double> position = {};
+  std::vector<plane::Path> with = {};  ///< what the gap ends on there, where nothing else draws it
 };
+/// Gaps are shown under so many times their limit, and so many at most.
+inline constexpr double kTight = 2;
+inline constexpr std::size_t kMostMarks = 5;
+/// The tightest gaps, by what they have beyond their limit. Those along the axis have no place in this picture.
+/// `installed` as in `LayoutOptions`.
+[[nodiscard]] std::vector<ClearanceMark> clearance_marks(const Drive& drive, const Course& course,
+                                                         const std::vector<Gap>& gaps, std::optional<double> installed,
+                                                         const PictureStyle& style);
+
 struct LayoutOptions {
   std::string title;  ///< "" for the drive's name
   /// Where the tensioner stands with the belt on; without it the belt is drawn with the tensioner free. Not used where
@@ -44,6 +59,7 @@ struct LayoutOptions {
 /// For a tensioner whose body is turned about its pivot. Positions in the drive's plane.
 struct DrillTemplate {
   std::string drive;
+  std::string belongs_to = {};  ///< a sentence: which belt and layout this hole goes with
   Vec2 pivot, old_hole, new_hole;
   std::string old_name;     ///< what is there now: "M8", "⌀8"
   double old_diameter = 0;  ///< of that hole or thread
@@ -80,25 +96,17 @@ struct TensionMap {
 /// Steps over the belt's way, pulleys as upright lines; tension changes evenly over each arc of contact. A4 lying.
 [[nodiscard]] plane::Page tension_page(const TensionMap& map, const PictureStyle& style);
 
-/// Frequency of one span over speed.
-struct SpanCurve {
-  std::string name;
-  std::vector<Vec2> points;  ///< rpm, Hz; rpm rising
-};
 struct FrequencyPicture {
   std::string drive;
-  std::vector<SpanCurve> spans;
+  struct Ends {
+    std::string from, to;  ///< names
+  };
+  std::vector<Ends> spans;  ///< by the number of the span
+  FrequencyMap map;
   std::vector<double> orders;  ///< of the driver, > 0
   double from_rpm = 0, to_rpm = 0;
 };
-/// Where a curve meets a line of order.
-struct Crossing {
-  std::string span;
-  double order = 0, rpm = 0, hertz = 0;
-};
-/// By span, then order, then speed; within the range of speeds.
-[[nodiscard]] std::vector<Crossing> crossings(const FrequencyPicture& map);
-/// Curves, lines of order, and the crossings ringed and listed. A4 lying.
+/// Middle frequencies, lines of order, and the meetings ringed and listed. A4 lying.
 [[nodiscard]] plane::Page frequency_page(const FrequencyPicture& map, const PictureStyle& style);
 
 /// One step of overdrive.
