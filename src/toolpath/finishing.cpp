@@ -69,7 +69,13 @@ class Cutter {
       : bench_(bench), tool_(tool), what_(what), with_(finisher(tool)), body_(bit(shape(tool, true), 0.002)) {}
 
   [[nodiscard]] std::vector<Run> runs_on(const plane::Path& path, std::vector<bool>& covered) const {
-    return runs(path, with_, 0, bench_.metal(), Metal(bench_.scene().stock), covered);
+    std::vector<bool> hoped(covered.size(), false);
+    std::vector<Run> all = runs(path, with_, 0, bench_.metal(), Metal({}), hoped);
+    if (all.empty()) return all;
+    // The holder must clear what stands once the edge has been there.
+    std::vector<Polygon> after = bench_.scene().stock;
+    for (const Run& run : all) take_off(after, body_, run.way.front().edge.a, motions(run.way));
+    return runs(path, with_, 0, bench_.metal(), Metal(after), covered);
   }
 
   /// Cuts the runs that leave one of the `wanted` edges. What the tool could come to comes back.
