@@ -42,6 +42,7 @@ struct Want {
 struct Programs {
   toolpath::Plan plan;
   nc::Dialect lathe, mill;
+  section::Section made;  ///< the outline that is aimed at: fits in the middle of their limits
 };
 
 /// A spec settled and drawn: everything after this can only meet verdicts, not mistakes of the person.

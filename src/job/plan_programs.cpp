@@ -20,16 +20,31 @@ std::string family_of(const std::string& material) {
   return best;
 }
 
+double middle(const catalog::Fit& fit) { return (fit.lower + fit.upper) / 2; }
+
+/// The part with every fit that is turned in the middle of its limits.
+part::Part aimed_at(part::Part part) {
+  part::Hub& hub = part.hub;
+  if (hub.bore.fit) hub.bore.diameter.value += middle(*hub.bore.fit);
+  for (part::BoreStep& step : hub.bore.steps)
+    if (step.fit) step.diameter += middle(*step.fit);
+  for (part::Register& r : hub.registers) r.diameter += middle(r.fit);
+  return part;
+}
+
 class Chooser {
  public:
   Chooser(const part::Part& part, std::span<const TextFile> own, Diagnostics& diagnostics)
       : part_(part), wish_(part.machining), own_(own), diagnostics_(diagnostics) {}
 
-  std::optional<Programs> make(const section::Section& section) {
+  std::optional<Programs> make() {
     if (!read() || !choose()) return std::nullopt;
-    auto plan = toolpath::plan(part_, section, choice_, diagnostics_);
+    const part::Part aim = aimed_at(part_);
+    auto made = section::half_section(aim, diagnostics_);
+    if (!made) return std::nullopt;
+    auto plan = toolpath::plan(aim, *made, choice_, diagnostics_);
     if (!plan) return std::nullopt;
-    return Programs{std::move(*plan), *lathe_words_, *mill_words_};
+    return Programs{std::move(*plan), *lathe_words_, *mill_words_, std::move(*made)};
   }
 
  private:
@@ -146,7 +161,7 @@ bool plan_programs(Prepared& prepared, const Want& want, std::span<const TextFil
   const bool due = want.kinds_named || prepared.part.machining.place.line > 0;
   Diagnostics quiet;
   Diagnostics& told = due ? diagnostics : quiet;
-  prepared.programs = Chooser(prepared.part, own_catalog, told).make(prepared.section);
+  prepared.programs = Chooser(prepared.part, own_catalog, told).make();
   if (prepared.programs || due) return prepared.programs.has_value();
   for (const Diagnostic& d : quiet.all()) {
     if (d.severity == Severity::error && prepared.no_programs.empty()) prepared.no_programs = d.message;

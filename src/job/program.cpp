@@ -174,14 +174,15 @@ Check moves_row(const std::vector<removal::Finding>& findings, const Plan& plan,
 }
 
 Rows compared(const Prepared& p, const Turned& t) {
-  const plane::Path& wanted = p.section.body.section;
+  const section::Section& made = p.programs->made;
+  const plane::Path& wanted = made.body.section;
   const removal::Comparison c = removal::compare(t.metal, wanted);
   const double nose = p.part.limit("inner_corner_radius").value;
   const std::set<std::size_t> partly(p.programs->plan.partly.begin(), p.programs->plan.partly.end());
   double flanks = 0, others = 0, beyond = 0, in_part = 0;
   std::string where = "everywhere";
   for (std::size_t i = 0; i < c.edges.size(); ++i) {
-    const section::Kind kind = p.section.tags[i].kind;
+    const section::Kind kind = made.tags[i].kind;
     const double left = c.edges[i].left;
     if (kind == section::Kind::flank) {
       flanks = std::max(flanks, left);
@@ -215,7 +216,7 @@ Rows compared(const Prepared& p, const Turned& t) {
                            "own promise",
                            "see the set-up sheet; a form tool would clear it"});
 
-  const std::vector<plane::Generator> due = gauge::flanks(p.section);
+  const std::vector<plane::Generator> due = gauge::flanks(made);
   std::vector<plane::Generator> found = removal::borders(t.metal, due, 0.1);
   std::erase_if(found, [](const plane::Generator& g) { return g.a == g.b; });
   rows.append(gauge::judge(p.part, {"program", "metal that the programs leave", std::move(found), kProgramWitness}));

@@ -71,7 +71,7 @@ class Cutter {
   [[nodiscard]] std::vector<Run> runs_on(const plane::Path& path, std::vector<bool>& covered) const {
     std::vector<bool> hoped(covered.size(), false);
     std::vector<Run> all = runs(path, with_, 0, bench_.metal(), Metal({}), hoped);
-    if (all.empty()) return all;
+    if (std::find(hoped.begin(), hoped.end(), true) == hoped.end() && covered.size() > 1) return {};
     // The holder must clear what stands once the edge has been there.
     std::vector<Polygon> after = bench_.scene().stock;
     for (const Run& run : all) take_off(after, body_, run.way.front().edge.a, motions(run.way));

@@ -189,7 +189,8 @@ std::vector<OutOfReach> cut_grooves(Bench& bench, const part::Part& part, const 
     const std::vector<Polygon> window =
         window_of(bench.scene().stock, right.middle, half_pitch * 1.5, root - 1, crest + 5);
     std::vector<double> cuts = layers(window, right, left, tool.nose_radius, half_pitch, body);
-    cuts.push_back(0);  // a spring pass
+    cuts.push_back(0);                                             // a spring pass
+    const double quicker = std::max(1.0, tool.max_feed / c.feed);  // layers may be rougher than what is left at last
     const Finisher with = finisher(tool);
     bench.begin("finish the grooves", tool, c, "each flank downwards, crest to root");
     bench.correct(1, 2);
@@ -200,8 +201,12 @@ std::vector<OutOfReach> cut_grooves(Bench& bench, const part::Part& part, const 
           std::vector<Trail> way = pass(*f, tool.nose_radius, a);
           if (way.empty()) continue;
           const double above = std::max(greatest_y(way), crest + tool.nose_radius) + kAbove;
-          Motions m{rapid({way.front().edge.a.x, above}), feed(way.front().edge.a)};
-          for (const Motion& step : motions(way)) m.push_back(step);
+          const double share = a > 0 ? quicker : 1;
+          Motions m{rapid({way.front().edge.a.x, above}), feed(way.front().edge.a, share)};
+          for (Motion step : motions(way)) {
+            step.feed_share = share;
+            m.push_back(step);
+          }
           m.push_back(feed({way.back().edge.b.x, above}, 2));
           bench.take_from_above(m);
         }
