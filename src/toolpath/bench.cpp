@@ -36,6 +36,11 @@ Conditions conditions(const Plan& plan, const std::string& work, const catalog::
   const double power = cutting_power(c.speed, c.feed, c.depth, plan.cutting.specific_force);
   const double most = kPowerShare * plan.lathe.power;
   if (power > most) c.depth *= most / power;
+  // Torque counts most on the blank's outside, where the spindle is slowest.
+  const double rpm = std::max(plan.lathe.min_rpm, spindle_speed(c.speed, plan.stock_diameter, plan.lathe.max_rpm));
+  const double torque = plan.cutting.specific_force * c.feed * c.depth * plan.stock_diameter / 2000;
+  const double there = kPowerShare * plan.lathe.torque_at(rpm);
+  if (torque > there) c.depth *= there / torque;
   return c;
 }
 
