@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <type_traits>
 
 #include "distances.h"
 #include "groovewright/base/broken.h"
@@ -20,6 +21,32 @@ constexpr int kSlideSteps = 100, kFewestSteps = 8, kMostSteps = 360;
 /// Golden section: each look leaves this much of the way in question.
 constexpr double kGolden = 0.6180339887498949;
 constexpr int kLooks = 31;
+
+/// What a distance in the plane is made of: two middles with so much round each. `Far` is the distance alone, for
+/// sweeps.
+struct Near {
+  double gap = kUnlimited;
+  Vec2 a, b;
+  double around_a = 0, around_b = 0;
+};
+struct Far {
+  double gap = kUnlimited;
+};
+template <class N>
+N near_by(double gap, Vec2 a, Vec2 b, double around_a = 0, double around_b = 0) {
+  if constexpr (std::is_same_v<N, Near>)
+    return {gap, a, b, around_a, around_b};
+  else
+    return {gap};
+}
+template <class N>
+N rounded(Vec2 a, Vec2 b, double around_a, double around_b) {
+  return near_by<N>(plane::norm(b - a) - around_a - around_b, a, b, around_a, around_b);
+}
+template <class N>
+void take_less(N& least, const N& now) {
+  if (now.gap < least.gap) least = now;
+}
 
 }  // namespace
 
@@ -136,16 +163,6 @@ bool Clearances::place(double position) {
   return true;
 }
 
-Clearances::Near Clearances::rounded(Vec2 a, Vec2 b, double around_a, double around_b) {
-  const Vec2 way = b - a;
-  const double apart = plane::norm(way), per = apart > 0 ? 1 / apart : 0;
-  return {apart - around_a - around_b, a + around_a * per * way, b - around_b * per * way};
-}
-
-void Clearances::take_less(Near& least, const Near& now) {
-  if (now.gap < least.gap) least = now;
-}
-
 double Clearances::radius_towards(std::size_t i, Vec2 direction) const {
   const Body& body = bodies_[i];
   const double wrap = route_.wraps[i];
@@ -164,10 +181,11 @@ double Clearances::band_towards(std::size_t i, Vec2 to) const {
   return inside ? drive_->belt.depth() : drive_->belt.back();
 }
 
-Clearances::Near Clearances::pulley_to(std::size_t i, PartId other) const {
+template <class N>
+N Clearances::pulley_to(std::size_t i, PartId other) const {
   const Vec2 centre = course_.rounds[i].centre;
   const auto to_point = [&](Vec2 p, double around) {
-    return rounded(centre, p, radius_towards(i, p - centre), around);
+    return rounded<N>(centre, p, radius_towards(i, p - centre), around);
   };
   if (other.kind == Kind::pulley) {
     const Vec2 to = course_.rounds[other.index].centre;
@@ -175,25 +193,29 @@ Clearances::Near Clearances::pulley_to(std::size_t i, PartId other) const {
   }
   const Obstacle& obstacle = drive_->obstacles[other.index];
   if (obstacle.radius > 0) return to_point(obstacle.centre, obstacle.radius);
-  Near least;
+  N least;
   each_edge(obstacle, [&](const Piece& edge) { take_less(least, to_point(nearest_on(edge, centre), 0)); });
   if (!holds(obstacle.polygon, centre)) return least;
   // All of the rim must come out over the nearest edge.
-  const double deep = least.gap + 2 * bodies_[i].bare, apart = plane::norm(least.b - centre);
-  return {-deep, apart > 0 ? least.b - deep / apart * (least.b - centre) : centre, least.b};
+  const double deep = least.gap + 2 * bodies_[i].bare;
+  if constexpr (std::is_same_v<N, Near>)
+    return {-deep, centre, least.b, plane::norm(least.b - centre) - deep, 0};
+  else
+    return {-deep};
 }
 
-Clearances::Near Clearances::span_to(std::size_t i, PartId other) const {
+template <class N>
+N Clearances::span_to(std::size_t i, PartId other) const {
   const Span& span = route_.spans[i];
   const Piece piece{span.from, span.to};
   const auto to_centre = [&](Vec2 centre, auto&& around) {
     const Vec2 from = nearest_on(piece, centre);
-    return rounded(from, centre, band_towards(i, centre), around(from - centre));
+    return rounded<N>(from, centre, band_towards(i, centre), around(from - centre));
   };
-  const auto to_piece = [&](const Piece& another, auto&& its_band) -> Near {
-    if (const auto at = crossing(piece, another)) return {-drive_->belt.height.value, *at, *at};
+  const auto to_piece = [&](const Piece& another, auto&& its_band) -> N {
+    if (const auto at = crossing(piece, another)) return near_by<N>(-drive_->belt.height.value, *at, *at);
     const Nearest n = nearest_between(piece, another);
-    return rounded(n.on_s, n.on_t, band_towards(i, n.on_t), its_band(n.on_s));
+    return rounded<N>(n.on_s, n.on_t, band_towards(i, n.on_t), its_band(n.on_s));
   };
   if (other.kind == Kind::pulley) {
     return to_centre(course_.rounds[other.index].centre, [&](Vec2 back) { return radius_towards(other.index, back); });
@@ -204,40 +226,42 @@ Clearances::Near Clearances::span_to(std::size_t i, PartId other) const {
   }
   const Obstacle& obstacle = drive_->obstacles[other.index];
   if (obstacle.radius > 0) return to_centre(obstacle.centre, [&](Vec2) { return obstacle.radius; });
-  if (holds(obstacle.polygon, span.from)) return {-drive_->belt.height.value, span.from, span.from};
-  Near least;
+  if (holds(obstacle.polygon, span.from)) return near_by<N>(-drive_->belt.height.value, span.from, span.from);
+  N least;
   each_edge(obstacle, [&](const Piece& edge) { take_less(least, to_piece(edge, [](Vec2) { return 0.0; })); });
   return least;
 }
 
-Clearances::Near Clearances::arm_to(PartId other) const {
+template <class N>
+N Clearances::arm_to(PartId other) const {
   const Tensioner& t = *drive_->tensioner;
   const Piece arm{t.pivot, course_.rounds[course_.idler].centre};
   const double half = t.arm_half_width;
   if (other.kind == Kind::pulley) {
     const Vec2 centre = course_.rounds[other.index].centre, from = nearest_on(arm, centre);
-    return rounded(from, centre, half, radius_towards(other.index, from - centre));
+    return rounded<N>(from, centre, half, radius_towards(other.index, from - centre));
   }
   const Obstacle& obstacle = drive_->obstacles[other.index];
-  if (obstacle.radius > 0) return rounded(nearest_on(arm, obstacle.centre), obstacle.centre, half, obstacle.radius);
-  if (holds(obstacle.polygon, arm.a)) return {-half, arm.a, arm.a};
-  Near least;
+  if (obstacle.radius > 0) return rounded<N>(nearest_on(arm, obstacle.centre), obstacle.centre, half, obstacle.radius);
+  if (holds(obstacle.polygon, arm.a)) return near_by<N>(-half, arm.a, arm.a);
+  N least;
   each_edge(obstacle, [&](const Piece& edge) {
-    if (const auto at = crossing(arm, edge)) return take_less(least, {-half, *at, *at});
+    if (const auto at = crossing(arm, edge)) return take_less(least, near_by<N>(-half, *at, *at));
     const Nearest n = nearest_between(arm, edge);
-    take_less(least, rounded(n.on_s, n.on_t, half, 0));
+    take_less(least, rounded<N>(n.on_s, n.on_t, half, 0));
   });
   return least;
 }
 
-Clearances::Near Clearances::in_plane(const Pair& pair) const {
+template <class N>
+N Clearances::in_plane(const Pair& pair) const {
   switch (pair.a.kind) {
     case Kind::pulley:
-      return pulley_to(pair.a.index, pair.b);
+      return pulley_to<N>(pair.a.index, pair.b);
     case Kind::span:
-      return span_to(pair.a.index, pair.b);
+      return span_to<N>(pair.a.index, pair.b);
     case Kind::arm:
-      return arm_to(pair.b);
+      return arm_to<N>(pair.b);
     case Kind::obstacle:
       break;
   }
@@ -249,29 +273,49 @@ void Clearances::measure(std::size_t k, double position, Gap& gap) const {
   const auto long_span = [&](PartId part) {
     return part.kind == Kind::span && route_.spans[part.index].length > drive_->limits.long_span.value;
   };
-  const Near near = in_plane(pair);
-  gap = {pair.a,   pair.b,     prism_gap(near.gap, pair.axial),
-         near.gap, pair.axial, drive_->limits.clearance.value,
-         position, near.a,     near.b};
+  const double flat = in_plane<Far>(pair).gap;
+  gap = {pair.a, pair.b, prism_gap(flat, pair.axial), flat, pair.axial, drive_->limits.clearance.value, position,
+         {},     {}};
   if (long_span(pair.a) || long_span(pair.b)) gap.limit = drive_->limits.span_clearance.value;
+}
+
+void Clearances::find_ends(std::size_t k, Gap& gap) const {
+  const Near near = in_plane<Near>(pairs_[k]);
+  const Vec2 way = near.b - near.a;
+  const double apart = plane::norm(way), per = apart > 0 ? 1 / apart : 0;
+  gap.at_a = near.a + near.around_a * per * way;
+  gap.at_b = near.b - near.around_b * per * way;
+}
+
+const std::vector<Gap>& Clearances::with_ends() {
+  if (!ends_known_) {
+    for (std::size_t k = 0; k < pairs_.size(); ++k) {
+      if (!pairs_[k].moves) find_ends(k, fixed_[k]);
+    }
+  }
+  ends_known_ = true;
+  return fixed_;
 }
 
 bool Clearances::at(double position, std::vector<Gap>& gaps) {
   if (!place(position)) return false;
-  gaps = fixed_;
+  gaps = with_ends();
   for (std::size_t k = 0; k < pairs_.size(); ++k) {
-    if (pairs_[k].moves) measure(k, position, gaps[k]);
+    if (!pairs_[k].moves) continue;
+    measure(k, position, gaps[k]);
+    find_ends(k, gaps[k]);
   }
   return true;
 }
 
-void Clearances::refine(std::size_t k, double from, double to, Gap& best) {
+double Clearances::gap_now(std::size_t k) const { return prism_gap(in_plane<Far>(pairs_[k]).gap, pairs_[k].axial); }
+
+void Clearances::refine(std::size_t k, double from, double to, Least& best) {
   const auto look = [&](double position) {
     if (!place(position)) return kUnlimited;
-    Gap gap;
-    measure(k, position, gap);
-    if (gap.gap < best.gap) best = gap;
-    return gap.gap;
+    const double gap = gap_now(k);
+    if (gap < best.gap) best = {gap, position};
+    return gap;
   };
   double a = to - kGolden * (to - from), b = from + kGolden * (to - from);
   double at_a = look(a), at_b = look(b);
@@ -313,10 +357,7 @@ double Clearances::glance() {
     const double position = step_at(i);
     if (!place(position)) continue;
     for (std::size_t k = 0; k < pairs_.size(); ++k) {
-      if (!pairs_[k].moves) continue;
-      Gap gap;
-      measure(k, position, gap);
-      least = std::min(least, gap.gap);
+      if (pairs_[k].moves) least = std::min(least, gap_now(k));
     }
   }
   return least;
@@ -325,26 +366,29 @@ double Clearances::glance() {
 bool Clearances::over_swing(std::vector<Gap>& gaps) {
   if (!swing_) return at(0, gaps);
   const int last = steps();
-  gaps = fixed_;
+  std::vector<Least> least(pairs_.size());
   std::vector<int> best(pairs_.size(), -1);
   for (int i = 0; i <= last; ++i) {
     const double position = step_at(i);
     if (!place(position)) continue;
     for (std::size_t k = 0; k < pairs_.size(); ++k) {
       if (!pairs_[k].moves) continue;
-      Gap gap;
-      measure(k, position, gap);
-      if (best[k] >= 0 && gap.gap >= gaps[k].gap) continue;
-      gaps[k] = gap;
+      const double gap = gap_now(k);
+      if (best[k] >= 0 && gap >= least[k].gap) continue;
+      least[k] = {gap, position};
       best[k] = i;
     }
   }
+  gaps = with_ends();
   bool laid = false;
   for (std::size_t k = 0; k < pairs_.size(); ++k) {
-    if (!pairs_[k].moves) continue;
-    laid = laid || best[k] >= 0;
-    if (best[k] < 0 || gaps[k].gap >= kFarApart) continue;
-    refine(k, step_at(std::max(best[k] - 1, 0)), step_at(std::min(best[k] + 1, last)), gaps[k]);
+    if (!pairs_[k].moves || best[k] < 0) continue;
+    laid = true;
+    if (least[k].gap < kFarApart)
+      refine(k, step_at(std::max(best[k] - 1, 0)), step_at(std::min(best[k] + 1, last)), least[k]);
+    (void)place(least[k].position);
+    measure(k, least[k].position, gaps[k]);
+    find_ends(k, gaps[k]);
   }
   return laid;
 }

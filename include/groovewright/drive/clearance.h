@@ -61,28 +61,31 @@ class Clearances {
     double axial = 0;
     bool moves = false;
   };
-  /// A distance in the plane and its two ends.
-  struct Near {
-    double gap = kUnlimited;
-    Vec2 a, b;
+  struct Least {
+    double gap = kUnlimited, position = 0;
   };
-  /// Of two points, each with so much round it.
-  [[nodiscard]] static Near rounded(Vec2 a, Vec2 b, double around_a, double around_b);
-  static void take_less(Near& least, const Near& now);
   [[nodiscard]] int steps() const;
   [[nodiscard]] double step_at(int i) const;
   [[nodiscard]] bool place(double position);
   [[nodiscard]] double radius_towards(std::size_t round, Vec2 direction) const;
   [[nodiscard]] double band_towards(std::size_t span, Vec2 to) const;
-  [[nodiscard]] Near in_plane(const Pair& pair) const;
-  [[nodiscard]] Near pulley_to(std::size_t round, PartId other) const;
-  [[nodiscard]] Near span_to(std::size_t span, PartId other) const;
-  [[nodiscard]] Near arm_to(PartId other) const;
+  template <class N>
+  [[nodiscard]] N in_plane(const Pair& pair) const;
+  template <class N>
+  [[nodiscard]] N pulley_to(std::size_t round, PartId other) const;
+  template <class N>
+  [[nodiscard]] N span_to(std::size_t span, PartId other) const;
+  template <class N>
+  [[nodiscard]] N arm_to(PartId other) const;
   [[nodiscard]] Axial axial_of(PartId part) const;
   [[nodiscard]] bool moves(PartId part) const;
   void add_pairs();
   void measure(std::size_t pair, double position, Gap& gap) const;
-  void refine(std::size_t pair, double from, double to, Gap& best);
+  /// The fixed ones; only who asks for gaps wants to know where they are.
+  [[nodiscard]] const std::vector<Gap>& with_ends();
+  void find_ends(std::size_t pair, Gap& gap) const;
+  [[nodiscard]] double gap_now(std::size_t pair) const;
+  void refine(std::size_t pair, double from, double to, Least& best);
 
   const Drive* drive_;
   Course course_;
@@ -91,7 +94,7 @@ class Clearances {
   std::vector<Body> bodies_;
   std::vector<Pair> pairs_;
   std::vector<Gap> fixed_;
-  bool laid_ = false;
+  bool laid_ = false, ends_known_ = false;
 };
 
 /// Belt room of one pulley as the one over which the belt goes last, the tensioner on its far stop.
