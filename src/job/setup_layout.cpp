@@ -10,7 +10,17 @@ using plane::Ink;
 using plane::Piece;
 using plane::Vec2;
 
-constexpr double kBetween = 2, kPadAcross = 1, kPadAlong = 0.5, kFramePad = 1.5;
+constexpr double kBetween = 2, kPadAcross = 1, kPadAlong = 0.5, kFramePad = 1.5, kFactGap = 3;
+
+/// Without the columns of which only the heading says something.
+WordTable filled_columns(const WordTable& all) {
+  WordTable out(all.size());
+  for (std::size_t c = 0; c < all.front().size(); ++c) {
+    if (std::all_of(all.begin() + 1, all.end(), [&](const auto& cells) { return cells[c].empty(); })) continue;
+    for (std::size_t r = 0; r < all.size(); ++r) out[r].push_back(all[r][c]);
+  }
+  return out;
+}
 
 }  // namespace
 
@@ -24,10 +34,9 @@ void Flow::facts(const std::vector<Fact>& all) {
   double wide = 0;
   for (const Fact& f : all) wide = std::max(wide, plane::text_width(scribe_.typeface(), f.first, letters_));
   for (const auto& [what, says] : all) {
-    const Piece name = scribe_.text(what, letters_),
-                p = scribe_.paragraph(says, width_ - wide - 2 * kPadAcross, letters_);
+    const Piece name = scribe_.text(what, letters_), p = scribe_.paragraph(says, width_ - wide - kFactGap, letters_);
     plane::put(view_, name, {at_.x, at_.y - p.above});
-    plane::put(view_, p, {at_.x + wide + 2 * kPadAcross, at_.y - p.above});
+    plane::put(view_, p, {at_.x + wide + kFactGap, at_.y - p.above});
     at_.y -= p.above + p.below + 0.4 * letters_;
   }
   at_.y -= kBetween;
@@ -39,16 +48,18 @@ std::vector<double> Flow::widths(const WordTable& rows) const {
   for (const auto& cells : rows)
     for (std::size_t c = 0; c < cells.size(); ++c)
       out[c] = std::max(out[c], plane::text_width(scribe_.typeface(), cells[c], letters_) + 2 * kPadAcross);
-  const double total = std::accumulate(out.begin(), out.end(), 0.0);
-  if (total > width_) {
+  const double least = 8 * letters_;
+  for (;;) {
+    const double over = std::accumulate(out.begin(), out.end(), 0.0) - width_;
     const auto widest = std::max_element(out.begin(), out.end());
-    *widest = std::max(12 * letters_, *widest - (total - width_));
+    if (over <= 1e-9 || *widest <= least) return out;
+    *widest -= std::min({1.0, over, *widest - least});
   }
-  return out;
 }
 
-void Flow::table(const std::string& title, const WordTable& rows) {
-  if (rows.empty()) return;
+void Flow::table(const std::string& title, const WordTable& all) {
+  if (all.empty()) return;
+  const WordTable rows = filled_columns(all);
   paragraph(title);
   at_.y += kBetween / 2;
   const std::vector<double> wide = widths(rows);

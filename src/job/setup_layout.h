@@ -18,7 +18,8 @@ class Flow {
   void paragraph(const std::string& words, double height);
   /// What each is about, and beside it what it says.
   void facts(const std::vector<Fact>& all);
-  /// Ruled, with its title above; cells that are too wide run over several lines. Nothing where there are no rows.
+  /// Ruled, with its title above; cells that are too wide run over several lines, and columns with a
+  /// heading alone are left out. Nothing where there are no rows.
   void table(const std::string& title, const WordTable& rows);
   /// Framed, so that nobody misses them.
   void cautions(const std::vector<std::string>& all);

@@ -26,10 +26,13 @@ constexpr double kTitle = 3.5;
 /// What is tried in turn: paper of ISO 216, upright, and the letters on it.
 struct Format {
   double width, height, letters;
+  bool side_by_side;  ///< what is measured stands beside the sequence
 };
-constexpr std::array kFormats{Format{210, 297, plane::kLetters}, Format{210, 297, plane::kSmallLetters},
-                              Format{297, 420, plane::kLetters}, Format{297, 420, plane::kSmallLetters}};
+constexpr std::array kFormats{Format{210, 297, plane::kLetters, false}, Format{210, 297, plane::kSmallLetters, false},
+                              Format{210, 297, plane::kSmallLetters, true}, Format{297, 420, plane::kLetters, false},
+                              Format{297, 420, plane::kSmallLetters, true}};
 constexpr double kPictureShare = 0.56, kPictureHeight = 0.29;  // of the page
+constexpr double kSide = 62;                                   // mm: of the column beside the sequence
 
 class Sheets {
  public:
@@ -82,17 +85,25 @@ class Sheets {
     beside.table("Holes, in the order of the program", hole_rows(holes));
     Flow rest(words, scribe_, {edge, std::min(beside.y(), top - picture.height)}, width, f.letters);
     rest.table("Tools", c.tools);
-    rest.table("Sequence", c.sequence);
-    rest.paragraph(c.time);
-    rest.table("First part: measure before it leaves the machine", c.first_part);
-    if (!c.offsets.empty()) rest.paragraph(c.offsets);
-    const bool last = c.id == words_.clampings.back().id;
-    if (last && !words_.left_out.empty()) rest.paragraph("Not in these programs: " + listed(words_.left_out) + ".");
-    rest.cautions(words_.cautions);
-    left = rest.y() - kPageMargin;
+    const double from = rest.y(), side = width - kSide - kPageInset;
+    Flow sequence(words, scribe_, {edge, from}, f.side_by_side ? side : width, f.letters);
+    sequence.table("Sequence", c.sequence);
+    sequence.paragraph(c.time);
+    Flow last(words, scribe_, f.side_by_side ? Vec2{edge + side + kPageInset, from} : Vec2{edge, sequence.y()},
+              f.side_by_side ? kSide : width, f.letters);
+    last_words(last, c);
+    left = std::min(sequence.y(), last.y()) - kPageMargin;
     page.views.push_back(std::move(picture.view));
     page.views.push_back(std::move(words));
     return page;
+  }
+
+  void last_words(Flow& flow, const ClampingWords& c) const {
+    flow.table("First part: measure before it leaves the machine", c.first_part);
+    if (!c.offsets.empty()) flow.paragraph(c.offsets);
+    if (c.id == words_.clampings.back().id && !words_.left_out.empty())
+      flow.paragraph("Not in these programs: " + listed(words_.left_out) + ".");
+    flow.cautions(words_.cautions);
   }
 
   [[nodiscard]] Picture drawn(const ClampingWords& c, double width, double height,

@@ -25,12 +25,13 @@ using toolpath::Held;
 using toolpath::Milling;
 using toolpath::Turning;
 
-/// ISO 5455, table 1, as far as pulleys need it.
-constexpr std::array kScales{5.0, 2.0, 1.0, 0.5, 0.2, 0.1};
+/// ISO 5455, table 1, as far as pulleys need it, and 1:2.5, for it allows scales between where none of its own serves
+/// (from memory).
+constexpr std::array kScales{5.0, 2.0, 1.0, 0.5, 0.4, 0.2, 0.1};
 constexpr double kCoarse = 0.02;                        // how far a border may be off on paper
 constexpr double kHatch = 2, kFixtureHatch = 3;         // mm on paper
-constexpr double kAxisArrow = 12;                       // length of X and Z
-constexpr double kBelow = 22, kAside = 26, kOver = 10;  // room for dimensions and words
+constexpr double kAxisArrow = 9;                        // length of the axes' arrows
+constexpr double kBelow = 23, kAside = 26, kOver = 10;  // room for dimensions and words
 constexpr double kFixtureShown = 8;                     // of what reaches on to the left
 
 std::string scale_words(double scale) {
@@ -65,9 +66,9 @@ void hatch_back(View& view, const std::vector<Path>& areas, double step) {
   plane::draw(view, mirrored.lines, 1, true);
 }
 
-/// A level dimension under what it measures: its line at `y`, words below.
+/// A level dimension under what it measures: its line at `y`, words below; to the right of x0 where `leans`.
 void level_dimension(View& view, const plane::Scribe& scribe, double x0, double x1, double from, double y,
-                     const std::string& words) {
+                     const std::string& words, bool leans) {
   constexpr double kPast = 1, kGap = 1, kTail = 5;
   for (const double x : {x0, x1}) plane::line(view, Ink::dimension, {x, from - kGap}, {x, y - kPast});
   const bool within = x1 - x0 > 3 * plane::kArrow;
@@ -76,22 +77,37 @@ void level_dimension(View& view, const plane::Scribe& scribe, double x0, double 
   plane::arrow(view, {x0, y}, {within ? -1.0 : 1.0, 0});
   plane::arrow(view, {x1, y}, {within ? 1.0 : -1.0, 0});
   const Piece p = scribe.text(words);
-  plane::put(view, p, {(x0 + x1 - p.width) / 2, y - kPast - 0.5 - p.above});
+  // What is wider than it measures stands clear of the left extension line, should that go on below.
+  const double at = p.width < x1 - x0 - 2 ? (x0 + x1 - p.width) / 2 : leans ? x0 + 1.2 : (x0 + x1 - p.width) / 2;
+  plane::put(view, p, {at, y - kPast - 0.5 - p.above});
 }
 
-/// A quartered ring, and an arrow along each axis.
+constexpr double kRing = 1.8;
+/// A ring with two of its quarters filled.
 void zero(View& view, Vec2 at) {
-  constexpr double kRing = 1.6;
   view.lines.push_back({Ink::symbol, plane::circle(at, kRing)});
-  for (const Vec2 way : {Vec2{1, 0}, Vec2{0, 1}}) {
-    plane::line(view, Ink::symbol, at - kRing * way, at + kAxisArrow * way);
-    plane::arrow(view, at + kAxisArrow * way, way, Ink::symbol);
+  for (const Vec2 way : {Vec2{0, 1}, Vec2{0, -1}}) {
+    plane::line(view, Ink::symbol, at, at + kRing * way);
+    const Vec2 from = at + kRing * Vec2{way.y, 0}, to = at + kRing * way;
+    view.lines.push_back({Ink::symbol,
+                          {plane::straight(at, from), {from, to, plane::Edge::Turn::ccw, at}, plane::straight(to, at)},
+                          true});
   }
 }
-void zero_letters(plane::Callouts& callouts, const plane::Scribe& scribe, Vec2 at, const char* right, const char* up) {
-  const Vec2 x = at + Vec2{kAxisArrow, 0}, y = at + Vec2{0, kAxisArrow};
-  (void)callouts.inside(scribe.text(right), {x + Vec2{2.2, 0}, x + Vec2{-1, 3}, x + Vec2{-1, -3}});
-  (void)callouts.inside(scribe.text(up), {y + Vec2{0, 2.8}, y + Vec2{2.6, -1}, y + Vec2{-2.6, -1}, y + Vec2{0, 4}});
+std::vector<Vec2> on_ring(Vec2 at) {
+  std::vector<Vec2> out;
+  for (const double way : {0.5, -0.5, 0.9, -0.9}) out.push_back(at + plane::polar(kRing, way));
+  return out;
+}
+/// An arrow along each axis, its letter beside it.
+void axes(View& view, const plane::Scribe& scribe, Vec2 at, const char* right, const char* up) {
+  const Vec2 x{kAxisArrow, 0}, y{0, kAxisArrow};
+  for (const Vec2 way : {x, y}) {
+    plane::line(view, Ink::symbol, at, at + way);
+    plane::arrow(view, at + way, plane::unit(way), Ink::symbol);
+  }
+  plane::put(view, scribe.text(right), at + x + Vec2{1, -plane::kMiddle});
+  plane::put(view, scribe.text(up), at + y + Vec2{1.2, -plane::kLetters});
 }
 
 double off(Vec2 p, const std::vector<Path>& loops) {
@@ -110,8 +126,6 @@ std::vector<Vec2> depths(const std::vector<Path>& loops) {
   constexpr int kGrid = 16;
   constexpr std::size_t kMost = 6;
   std::vector<std::pair<double, Vec2>> found;
-  View outline{"", "", {}, {}};
-  for (const Path& l : loops) outline.lines.push_back({Ink::visible, l});
   plane::Box box = plane::extents(loops.front());
   for (const Path& l : loops) {
     const plane::Box b = plane::extents(l);
@@ -157,7 +171,7 @@ class HalfSection {
     const double right = std::max(0.0, stock.high.x), wide = (right - left) * scale;
     fits = wide + kAside + kAxisArrow <= width && top * scale + kBelow + kOver <= height;
     at_ = {std::max(kAside, (width - wide - kAxisArrow) / 2) - left * scale, -kOver - top * scale};
-    const double bottom = at_.y - kBelow;
+    const double bottom = at_.y - (t_.held == Held::chuck ? kBelow : kBelow - 5);
     lines(left, right);
     dimensions(stock);
     fits = words({{0, bottom}, {width, 0}}) && fits;
@@ -201,12 +215,14 @@ class HalfSection {
     for (const Path& p : metal_paths_) view_.lines.push_back({Ink::visible, p});
     plane::line(view_, Ink::centre, at_ + Vec2{scale_ * left - 3, 0}, at_ + Vec2{scale_ * right + 3, 0});
     zero(view_, at_);
+    axes(view_, scribe_, at_ + Vec2{scale_ * right + 9, -5 - kAxisArrow}, "Z", "X");
   }
 
   void dimensions(const plane::Box& stock) {
     constexpr double kFirst = 7, kNext = 7;
     const auto measure = [&](double from, double to, double row) {
-      level_dimension(view_, scribe_, at_.x + scale_ * from, at_.x + scale_ * to, at_.y, at_.y - row, size(to - from));
+      level_dimension(view_, scribe_, at_.x + scale_ * from, at_.x + scale_ * to, at_.y, at_.y - row, size(to - from),
+                      row < kFirst + kNext);
     };
     if (t_.held == Held::chuck) {
       const double jaws = plane::extents(t_.keep_out.front()).high.x;
@@ -217,13 +233,15 @@ class HalfSection {
     }
   }
 
-  /// Points on the stock's border that neither metal nor fixture touches, else any on it.
+  /// Points on the stock's border that neither metal nor fixture touches.
   [[nodiscard]] std::vector<Vec2> on_stock() const {
+    constexpr double kApart = 0.4;
     std::vector<Vec2> free;
     for (const plane::Edge& e : stock_path_) {
       for (const double t : {0.5, 0.25, 0.75, 0.1, 0.9}) {
         const Vec2 p = e.at(t);
-        if (p.y > at_.y + 1 && off(p, metal_paths_) > 0.7 && off(p, fixture_paths_) > 0.7 && !within(p, fixture_paths_))
+        if (p.y > at_.y + 1 && off(p, metal_paths_) > kApart && off(p, fixture_paths_) > kApart &&
+            !within(p, fixture_paths_))
           free.push_back(p);
       }
     }
@@ -232,11 +250,11 @@ class HalfSection {
 
   bool words(const plane::Box& area) {
     plane::Callouts callouts(view_, scribe_, area);
-    zero_letters(callouts, scribe_, at_, "Z", "X");
     bool all = true;
     const auto say = [&](const std::string& what, const std::vector<Vec2>& anchors, plane::Tip tip) {
       if (!anchors.empty()) all = callouts.beside(scribe_.text(what), anchors, tip) && all;
     };
+    say("zero", on_ring(at_), plane::Tip::arrow);
     if (t_.held == Held::chuck) {
       const double jaws = plane::extents(t_.keep_out.front()).high.x, r = t_.grip_diameter / 2;
       std::vector<Vec2> gripped;
@@ -309,8 +327,8 @@ Picture face_at(double scale, bool& fits, const Prepared& p, const Milling& m, c
   }
   zero(view, middle);
   const double bottom = middle.y - r - kRound;
+  axes(view, scribe, {2, bottom + 2}, "X", "Y");
   plane::Callouts callouts(view, scribe, {{0, bottom}, {width, 0}});
-  zero_letters(callouts, scribe, middle, "X", "Y");
   for (const NumberedHole& h : holes) {
     const Vec2 at = middle + scale * h.at;
     const double reach = scale * plane::widest(*h.hole) + 2.4;
@@ -322,8 +340,9 @@ Picture face_at(double scale, bool& fits, const Prepared& p, const Milling& m, c
     const Piece number = scribe.text(std::to_string(h.number));
     fits = (callouts.inside(number, middles) || callouts.beside(number, {at}, plane::Tip::dot)) && fits;
   }
-  const Piece says = scribe.text(std::string(m.rear_up ? "Rear" : "Front") +
-                                 " face up, as it is seen, 12 o'clock up, " + scale_words(scale));
+  const Piece says = scribe.text(
+      std::string(m.rear_up ? "Rear" : "Front") + " face up, as it is seen, 12 o'clock up, " + scale_words(scale),
+      plane::kLetters);
   plane::put(view, says, {0, bottom - says.above});
   return {view, scale, -bottom + says.above + says.below + 2};
 }

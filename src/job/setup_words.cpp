@@ -13,6 +13,14 @@ using toolpath::Operation;
 using toolpath::Plan;
 using toolpath::Turning;
 
+/// Each but once, in order.
+std::vector<std::string> once(const std::vector<std::string>& all) {
+  std::vector<std::string> out;
+  for (const std::string& a : all)
+    if (std::find(out.begin(), out.end(), a) == out.end()) out.push_back(a);
+  return out;
+}
+
 class Writer {
  public:
   Writer(const Prepared& p, const std::vector<ProgramText>& texts, report::Units units)
@@ -89,29 +97,30 @@ class Writer {
     line("Zero", "X on the axis; Z on the finished face of the free side");
     if (t.sawn) line("Before", "saw the grip off, leaving " + size(2) + " to face");
     line("Spindle", "at most " + trimmed(t.max_rpm, 0) + " rpm: " + t.max_rpm_why);
-    for (const std::string& w : t.warnings) line("Mind", w);
-    out.tools = {{"Station", "Tool", "Insert", "Nose", "Standing out", "Set to", "min:s"}};
+    for (const std::string& w : once(t.warnings)) line("Mind", w);
+    out.tools = {{"Station", "Tool", "Insert", "Nose", "Standing out", "Set X to", "Set Z to", "min:s"}};
     const std::set<int> stations = used(t.operations);
     for (const toolpath::Station& s : plan_.stations) {
       if (!stations.contains(s.number)) continue;
+      const auto at = set_to(s.tool);
       out.tools.push_back({"T" + std::to_string(s.number), s.tool.name, s.tool.insert,
-                           s.tool.nose_radius > 0 ? size(s.tool.nose_radius) : "", size(s.tool.overhang),
-                           set_to(s.tool), time_of(t.id, s.number)});
+                           s.tool.nose_radius > 0 ? size(s.tool.nose_radius) : "", size(s.tool.overhang), at.first,
+                           at.second, time_of(t.id, s.number)});
     }
     if (cuts_grooves(t)) first_part(out);
     return out;
   }
 
-  [[nodiscard]] std::string set_to(const catalog::TurningTool& t) const {
+  /// What of the tool stands at X and at Z once it is set.
+  [[nodiscard]] std::pair<std::string, std::string> set_to(const catalog::TurningTool& t) const {
     using Use = catalog::TurningTool::Use;
-    if (t.use == Use::drilling || t.use == Use::centre) return "its point";
-    if (plan_.lathe.steers_nose_centre) return "the nose's centre";
+    if (t.use == Use::drilling || t.use == Use::centre) return {"its axis", "its point"};
+    if (plan_.lathe.steers_nose_centre) return {"the nose's centre", "the nose's centre"};
     const plane::Vec2 s = toolpath::shape(t, false).steered;
     const auto side = [](double v, const char* low, const char* high) {
-      return v < -1e-9 ? std::string(low) : v > 1e-9 ? std::string(high) : std::string("the middle");
+      return v < -1e-9 ? std::string(low) : v > 1e-9 ? std::string(high) : std::string("middle");
     };
-    return "X: " + side(s.y, "innermost point", "outermost point") +
-           ", Z: " + side(s.x, "leftmost point", "rightmost point") + " of the nose";
+    return {side(s.y, "innermost point", "outermost point"), side(s.x, "leftmost point", "rightmost point")};
   }
 
   [[nodiscard]] static bool cuts_grooves(const Turning& t) {
@@ -155,7 +164,7 @@ class Writer {
     line("Held",
          std::string("on the finished bore, ") + (m.rear_up ? "rear" : "front") + " face up, clear of through holes");
     line("Zero", "X, Y on the axis; Z on the hub's face that is up; Y to 12 o'clock as that face is seen");
-    for (const std::string& w : m.warnings) line("Mind", w);
+    for (const std::string& w : once(m.warnings)) line("Mind", w);
     out.tools = {{"Station", "Tool", "Diameter", "Flutes reach", "min:s"}};
     const std::set<int> stations = used(m.operations);
     for (const toolpath::MillStation& s : plan_.mill_stations) {
