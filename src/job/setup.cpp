@@ -37,7 +37,7 @@ std::string setup_sheet(const Prepared& prepared, const std::vector<ProgramText>
   out += lines(words.facts) + list("**Cautions**", words.cautions);
   for (const ClampingWords& c : words.clampings) {
     out += "\n## " + c.id + ": " + c.machine + "\n\n" + lines(c.facts);
-    out += table("Tools", c.tools) + table("Sequence", c.sequence) + "\n" + c.time + "\n";
+    out += table(c.tools_title, c.tools) + table("Sequence", c.sequence) + "\n" + c.time + "\n";
     out += table("First part: measure before it leaves the machine", c.first_part);
     if (!c.offsets.empty()) out += "\n" + c.offsets + "\n";
   }

@@ -84,7 +84,7 @@ class Sheets {
     beside.facts(facts);
     beside.table("Holes, in the order of the program", hole_rows(holes));
     Flow rest(words, scribe_, {edge, std::min(beside.y(), top - picture.height)}, width, f.letters);
-    rest.table("Tools", c.tools);
+    rest.table(c.tools_title, c.tools);
     const double from = rest.y(), side = width - kSide - kPageInset;
     Flow sequence(words, scribe_, {edge, from}, f.side_by_side ? side : width, f.letters);
     sequence.table("Sequence", c.sequence);
@@ -101,9 +101,14 @@ class Sheets {
   void last_words(Flow& flow, const ClampingWords& c) const {
     flow.table("First part: measure before it leaves the machine", c.first_part);
     if (!c.offsets.empty()) flow.paragraph(c.offsets);
-    if (c.id == words_.clampings.back().id && !words_.left_out.empty())
-      flow.paragraph("Not in these programs: " + listed(words_.left_out) + ".");
+    if (c.id == words_.clampings.back().id && !words_.left_out.empty()) flow.table("Not in these programs", left_out());
     flow.cautions(words_.cautions);
+  }
+
+  [[nodiscard]] WordTable left_out() const {
+    WordTable out{{"What, and how"}};
+    for (const std::string& what : words_.left_out) out.push_back({what});
+    return out;
   }
 
   [[nodiscard]] Picture drawn(const ClampingWords& c, double width, double height,
@@ -119,7 +124,8 @@ class Sheets {
 
   [[nodiscard]] WordTable hole_rows(const std::vector<NumberedHole>& holes) const {
     if (holes.empty()) return {};
-    WordTable out{{"", "Hole", "X", "Y"}};
+    const std::string unit = ", " + shown(0, "mm", units_).unit;
+    WordTable out{{"", "Hole", "X" + unit, "Y" + unit}};
     const auto size = [&](double mm) { return shown(mm, "mm", units_).value; };
     for (const NumberedHole& h : holes)
       out.push_back({std::to_string(h.number), h.hole->id, size(h.at.x), size(h.at.y)});

@@ -235,12 +235,12 @@ class HalfSection {
 
   /// Points on the stock's border that neither metal nor fixture touches.
   [[nodiscard]] std::vector<Vec2> on_stock() const {
-    constexpr double kApart = 0.4;
+    constexpr double kApart = 0.3, kOffAxis = 6;
     std::vector<Vec2> free;
     for (const plane::Edge& e : stock_path_) {
       for (const double t : {0.5, 0.25, 0.75, 0.1, 0.9}) {
         const Vec2 p = e.at(t);
-        if (p.y > at_.y + 1 && off(p, metal_paths_) > kApart && off(p, fixture_paths_) > kApart &&
+        if (p.y > at_.y + kOffAxis && off(p, metal_paths_) > kApart && off(p, fixture_paths_) > kApart &&
             !within(p, fixture_paths_))
           free.push_back(p);
       }

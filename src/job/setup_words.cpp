@@ -85,7 +85,9 @@ class Writer {
   }
 
   [[nodiscard]] ClampingWords turning(const Turning& t) const {
-    ClampingWords out{t.id, "lathe", {}, {}, sequence(t.operations), time_of(t.id), {}, {}};
+    ClampingWords out{
+        t.id,          "lathe", {}, "Tools: X and Z are set to points of the nose", {}, sequence(t.operations),
+        time_of(t.id), {},      {}};
     const auto line = [&](const char* what, const std::string& says) { out.facts.emplace_back(what, says); };
     line("Program", p_.part.name + "." + t.id + ".ngc");
     line("Set first", t.held == toolpath::Held::chuck
@@ -158,7 +160,8 @@ class Writer {
   }
 
   [[nodiscard]] ClampingWords milling(const Milling& m) const {
-    ClampingWords out{m.id, "mill", {}, {}, sequence(m.operations), time_of(m.id), {}, {}};
+    ClampingWords out{m.id,          "mill", {}, "Tools: Z is set to the tip", {}, sequence(m.operations),
+                      time_of(m.id), {},     {}};
     const auto line = [&](const char* what, const std::string& says) { out.facts.emplace_back(what, says); };
     line("Program", p_.part.name + "." + m.id + ".ngc");
     line("Held",

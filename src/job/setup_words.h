@@ -18,6 +18,7 @@ using Fact = std::pair<std::string, std::string>;
 struct ClampingWords {
   std::string id, machine;  ///< "op10", "lathe"
   std::vector<Fact> facts;
+  std::string tools_title;
   WordTable tools, sequence;
   std::string time;      ///< of all its moves, a sentence
   WordTable first_part;  ///< empty where nothing needs measuring on the machine
