@@ -265,8 +265,8 @@ class HalfSection {
     } else {
       say(t_.held == Held::mandrel ? "mandrel" : "plug", depths(fixture_paths_), plane::Tip::dot);
     }
-    say("stock as it comes", on_stock(), plane::Tip::arrow);
-    say("as it leaves", depths(metal_paths_), plane::Tip::dot);
+    say("stock", on_stock(), plane::Tip::arrow);
+    say("metal left", depths(metal_paths_), plane::Tip::dot);
     return all;
   }
 
