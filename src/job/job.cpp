@@ -11,9 +11,11 @@
 #include "groovewright/drawing.h"
 #include "groovewright/gauge.h"
 #include "groovewright/ink.h"
+#include "groovewright/plane/faults.h"
 #include "limits.h"
 #include "manifest.h"
 #include "program.h"
+#include "setup_pages.h"
 
 namespace groovewright::job {
 namespace {
@@ -152,6 +154,27 @@ Check drawing_row(const drawing::Sheet& sheet) {
                      (sheet.faults.total() > 0 ? ": " + sheet.faults.first : "")});
 }
 
+Check setup_row(const std::vector<SetupPage>& pages, const plane::Page& frames, const Typeface& typeface) {
+  int total = 0;
+  std::string first;
+  const auto inspect = [&](const std::string& id, const plane::Page& page) {
+    const plane::Faults f = plane::faults(page, typeface);
+    if (total == 0 && f.total() > 0) first = id + ": " + f.first;
+    total += f.total();
+  };
+  for (const SetupPage& s : pages) inspect(s.id, s.page);
+  inspect("frames", frames);
+  return judged({"setup_clear",
+                 "Set-up pages: words on ink, crossed leaders, arrows that point at nothing",
+                 Verdict::pass,
+                 static_cast<double>(total),
+                 "",
+                 {},
+                 0.0,
+                 "own promise",
+                 first});
+}
+
 class Maker {
  public:
   Maker(const Prepared& prepared, const Want& want, const Tools& tools)
@@ -259,6 +282,11 @@ class Maker {
     rows_.append(std::move(proof.rows));
     for (const ProgramText& t : texts) add("." + t.id + ".ngc", t.text);
     add(".setup.md", setup_sheet(p_, texts, want_.units));
+    const std::vector<SetupPage> pages = setup_pages(p_, texts, proof, want_.units);
+    const plane::Page frames = frames_page(p_, proof);
+    rows_.checks.push_back(setup_row(pages, frames, p_.typeface));
+    for (const SetupPage& s : pages) add("." + s.id + ".setup.pdf", tools_.press(s.page, p_.typeface));
+    add(".frames.svg", ink::to_svg(frames, p_.typeface));
   }
 
   void put_print() {

@@ -46,6 +46,8 @@ class Chooser {
     if (!plan) return std::nullopt;
     return Programs{std::move(*plan), *lathe_words_, *mill_words_, std::move(*made)};
   }
+  /// Of the set-up sheet's pages. Requires: `make` gave programs.
+  [[nodiscard]] const Typeface& typeface() const { return numbers_->typeface.value(); }
 
  private:
   [[nodiscard]] Place place() const { return wish_.place.line > 0 ? wish_.place : Place{part_.file, 0, 0}; }
@@ -65,6 +67,7 @@ class Chooser {
     add("cutting", family_of(part_.material.id));
     for (const char* folder : {"tools", "dialects"})
       for (const std::string& id : catalog::built_in_ids(folder)) add(folder, id);
+    files.push_back({"typeface.yaml", {}});
     std::sort(files.begin(), files.end(), [](const auto& a, const auto& b) { return a.name < b.name; });
     numbers_ = catalogue(files, own_, diagnostics_);
     return numbers_.has_value();
@@ -161,7 +164,9 @@ bool plan_programs(Prepared& prepared, const Want& want, std::span<const TextFil
   const bool due = want.kinds_named || prepared.part.machining.place.line > 0;
   Diagnostics quiet;
   Diagnostics& told = due ? diagnostics : quiet;
-  prepared.programs = Chooser(prepared.part, own_catalog, told).make();
+  Chooser chooser(prepared.part, own_catalog, told);
+  prepared.programs = chooser.make();
+  if (prepared.programs) prepared.typeface = chooser.typeface();
   if (prepared.programs || due) return prepared.programs.has_value();
   for (const Diagnostic& d : quiet.all()) {
     if (d.severity == Severity::error && prepared.no_programs.empty()) prepared.no_programs = d.message;

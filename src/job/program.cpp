@@ -10,6 +10,7 @@
 #include "groovewright/base/text.h"
 #include "groovewright/gauge.h"
 #include "groovewright/plane/clip.h"
+#include "groovewright/plane/pieces.h"
 
 namespace groovewright::job {
 namespace {
@@ -87,13 +88,6 @@ removal::LatheTool lathe_tool(const toolpath::Station& s, bool steers_nose_centr
   return {s.number, moved(shape.cutting), moved(shape.holder)};
 }
 
-plane::Path path_of(const plane::Polygon& polygon) {
-  plane::Path out;
-  for (std::size_t i = 0; i < polygon.size(); ++i)
-    out.push_back(plane::straight(polygon[i], polygon[(i + 1) % polygon.size()]));
-  return out;
-}
-
 /// The stock of a clamping: what the last one left, less what is sawn off. Part's half plane.
 plane::Path stock_for(const Turning& t, const plane::Path& whole, const std::vector<plane::Polygon>& left) {
   if (left.empty()) return whole;
@@ -106,13 +100,14 @@ plane::Path stock_for(const Turning& t, const plane::Path& whole, const std::vec
     return plane::area(std::vector<plane::Polygon>{a}) < plane::area(std::vector<plane::Polygon>{b});
   });
   require(largest != metal.end(), "prove: nothing is left of the stock");
-  return path_of(*largest);
+  return plane::run(*largest, true);
 }
 
 struct Turned {
   std::vector<plane::Polygon> metal;
   std::vector<removal::Finding> findings;
   std::vector<removal::Frame> frames;
+  std::vector<plane::Path> stocks;
   double volume = 0, removed = 0;
 };
 
@@ -126,7 +121,8 @@ Turned turn(const Plan& plan, const std::vector<ProgramText>& texts) {
     const Turning& t = plan.turnings[i];
     const auto text = std::find_if(texts.begin(), texts.end(), [&](const ProgramText& p) { return p.id == t.id; });
     removal::Clamping clamping{text->trace, t.turned, t.shift, t.keep_out, t.max_rpm, t.low, t.high};
-    removal::Removal r = removal::remove({&clamping, 1}, tools, stock_for(t, plan.stock, out.metal));
+    out.stocks.push_back(stock_for(t, plan.stock, out.metal));
+    removal::Removal r = removal::remove({&clamping, 1}, tools, out.stocks.back());
     out.metal = std::move(r.metal);
     out.volume = r.volume;
     for (removal::Finding f : r.findings) {
@@ -360,6 +356,7 @@ Proof prove(const Prepared& p, const std::vector<ProgramText>& texts) {
                              "computed from the programs",
                              "without setting up, changing tools or measuring"});
   out.frames = std::move(turned.frames);
+  out.stocks = std::move(turned.stocks);
   return out;
 }
 

@@ -21,6 +21,7 @@ struct ProgramText {
 struct Proof {
   Rows rows;
   std::vector<removal::Frame> frames;  ///< metal after each tool, part's half plane
+  std::vector<plane::Path> stocks;     ///< as they come into each clamping on the lathe, part's half plane
 };
 /// Removes metal by the texts alone and holds what is left against the part.
 [[nodiscard]] Proof prove(const Prepared& prepared, const std::vector<ProgramText>& texts);

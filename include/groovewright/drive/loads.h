@@ -97,7 +97,7 @@ struct FrequencyLine {
 struct Meeting {
   std::size_t span = 0;
   double order = 0, driver_rpm = 0, frequency = 0;
-  std::string span_name, order_name;  ///< "crank to arm", "4"
+  std::string span_name = {}, order_name = {};  ///< "crank to arm", "4"
 };
 struct FrequencyMap {
   std::vector<FrequencyLine> lines;
