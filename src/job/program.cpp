@@ -236,8 +236,9 @@ std::vector<std::string> holes_wrong(const Prepared& p, const Milling& m, const 
   for (const toolpath::MillStation& s : plan.mill_stations) {
     const auto& t = s.tool;
     const double tip = t.point.deg() > 179 || t.point.rad() <= 0 ? 0 : t.diameter / 2 / std::tan(t.point.rad() / 2);
-    // A tap's shank is thinner than its thread's core.
-    const double cuts = t.use == catalog::MillingTool::Use::tap ? t.length : t.flute;
+    // Taps and reamers have shanks thinner than what they cut.
+    const bool thin = t.use == catalog::MillingTool::Use::tap || t.use == catalog::MillingTool::Use::reamer;
+    const double cuts = thin ? t.length : t.flute;
     tools.push_back({s.number, t.diameter, tip, cuts, std::max(t.holder_diameter, t.diameter), t.pitch});
   }
   double top = -1e9;

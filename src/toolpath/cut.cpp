@@ -13,6 +13,7 @@ using plane::Vec2;
 
 constexpr double kHair = 2e-4;         // mm: off the obstacles' borders, which lie on a lattice
 constexpr double kNothing = 1e-3;      // mm²: less metal than that is none
+constexpr double kWorthAPass = 0.25;   // mm²: less in a pocket is left to the tool that finishes
 constexpr double kRetract = 0.5;       // mm off the cut before a rapid move
 constexpr double kFiner = 8;           // so many finer steps beside walls
 constexpr double kWorthAPlunge = 0.3;  // mm² that stands beside a wall
@@ -197,7 +198,7 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
       std::vector<Polygon> band;
       for (const Polygon& piece : cutting) band.push_back(swept(piece, {span.from, v}, {span.to, v}));
       const std::vector<Polygon> taken = plane::common(metal, band);
-      if (plane::area(taken) < kNothing) continue;
+      if (plane::area(taken) < (open ? kNothing : kWorthAPass)) continue;
       const Box cut = box_of(taken);
       const double ends = std::max(span.from, cut.low.x - tool.high.x);
       const double begins = open ? start_u : std::min(span.to, cut.high.x - tool.low.x);

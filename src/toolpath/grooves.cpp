@@ -17,7 +17,7 @@ using Use = TurningTool::Use;
 constexpr double kFinishStock = 0.15;  // mm on a flank, at most (common practice, no source)
 constexpr double kLayer = 0.25;        // mm on a flank, of the layers before that
 constexpr double kBeyond = 0.1;        // mm past the crest's top and the root's middle
-constexpr double kNothing = 2e-3;      // mm²: a layer that takes less is left out
+constexpr double kNothing = 0.02;      // mm²: a layer that takes less is left out
 constexpr double kAbove = 0.6;         // mm over the crests between two passes
 
 /// What the passes of one flank go along: half the crest or all of an outer one, the flank, half the root.
