@@ -8,7 +8,6 @@ namespace {
 
 using plane::Ink;
 using plane::Piece;
-using plane::Vec2;
 
 constexpr double kBetween = 2, kPadAcross = 1, kPadAlong = 0.5, kFramePad = 1.5, kFactGap = 3;
 

@@ -211,8 +211,9 @@ plane::Page frames_page(const Prepared& prepared, const Proof& proof) {
   const double first = height - edge + flow.y();
   page.views.push_back(std::move(head));
   for (std::size_t i = 0; i < n; ++i) {
-    const Vec2 corner{edge + static_cast<double>(i % columns) * (kCell + kCellGap),
-                      first - static_cast<double>(i / columns + 1) * high};
+    const std::size_t row = i / columns, column = i % columns;
+    const Vec2 corner{edge + static_cast<double>(column) * (kCell + kCellGap),
+                      first - static_cast<double>(row + 1) * high};
     View view = frame_view(plan, proof, i, scale, {-scale * left + 2, kCaption});
     plane::line(view, Ink::centre, {0, kCaption}, {scale * (right - left) + 4, kCaption});
     Flow words(view, scribe, {2, kCaption - 2}, kCell - 2, plane::kLetters);

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 #include "groovewright/base/shown.h"
@@ -198,8 +199,7 @@ class Writer {
 }  // namespace
 
 std::string clock(double s) {
-  const auto whole = static_cast<int>(s + 0.5);
-  const int rest = whole % 60;
+  const long whole = std::lround(s), rest = whole % 60;
   return std::to_string(whole / 60) + ":" + (rest < 10 ? "0" : "") + std::to_string(rest);
 }
 
