@@ -203,8 +203,15 @@ std::string clock(double s) {
   return std::to_string(whole / 60) + ":" + (rest < 10 ? "0" : "") + std::to_string(rest);
 }
 
-SetupWords setup_words(const Prepared& prepared, const std::vector<ProgramText>& texts, report::Units units) {
-  return Writer(prepared, texts, units).make();
+SetupWords setup_words(const Prepared& prepared, const std::vector<ProgramText>& texts, const Proof& proof,
+                       report::Units units) {
+  SetupWords out = Writer(prepared, texts, units).make();
+  std::vector<std::string> failed;
+  for (const Check& c : proof.rows.checks)
+    if (c.verdict == Verdict::fail) failed.push_back("'" + c.label + "'");
+  if (!failed.empty())
+    out.stop = "Do not run these programs: " + listed(failed) + (failed.size() > 1 ? " fail." : " fails.");
+  return out;
 }
 
 }  // namespace groovewright::job
