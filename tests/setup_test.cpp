@@ -202,6 +202,23 @@ TEST(Setup, InchSheetsSpeakInches) {
   }
 }
 
+/// Nobody at the machine sees the check's rows: a page must say by itself that its programs may not be run.
+TEST(Setup, ProgramsThatFailTheirProofAreNotToBeRun) {
+  const Paged& d = demos().front();
+  job::Proof proof = d.proof;
+  const auto warned = [&] {
+    const auto pages = job::setup_pages(d.prepared, d.texts, proof, report::Units::mm);
+    const bool sheet =
+        job::setup_sheet(d.prepared, d.texts, proof, report::Units::mm).find("Do not run") != std::string::npos;
+    const auto n = std::ranges::count_if(pages, [](const auto& s) { return says(s.page, "Do not run"); });
+    return std::pair{sheet, static_cast<std::size_t>(n)};
+  };
+  proof.rows.checks = {{"program_moves", "Moves", Verdict::pass, 0, "", {}, {}, "", ""}};
+  EXPECT_EQ(warned(), (std::pair{false, std::size_t{0}}));
+  proof.rows.checks.front().verdict = Verdict::fail;
+  EXPECT_EQ(warned(), (std::pair{true, d.pages.size()}));
+}
+
 /// What concerns people stands on every page.
 TEST(Setup, EveryPageBearsItsCautions) {
   for (const Paged& d : demos())

@@ -278,10 +278,10 @@ class Maker {
       return;
     }
     const std::vector<ProgramText> texts = write_programs(p_);
-    Proof proof = prove(p_, texts);
-    rows_.append(std::move(proof.rows));
+    const Proof proof = prove(p_, texts);
+    rows_.append(proof.rows);
     for (const ProgramText& t : texts) add("." + t.id + ".ngc", t.text);
-    add(".setup.md", setup_sheet(p_, texts, want_.units));
+    add(".setup.md", setup_sheet(p_, texts, proof, want_.units));
     const std::vector<SetupPage> pages = setup_pages(p_, texts, proof, want_.units);
     const plane::Page frames = frames_page(p_, proof);
     rows_.checks.push_back(setup_row(pages, frames, p_.typeface));

@@ -33,6 +33,6 @@ struct Proof {
 
 /// The set-up sheet: a page a clamping, in Markdown.
 [[nodiscard]] std::string setup_sheet(const Prepared& prepared, const std::vector<ProgramText>& texts,
-                                      report::Units units);
+                                      const Proof& proof, report::Units units);
 
 }  // namespace groovewright::job

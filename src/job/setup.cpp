@@ -30,10 +30,12 @@ std::string list(const std::string& title, const std::vector<std::string>& all) 
 
 }  // namespace
 
-std::string setup_sheet(const Prepared& prepared, const std::vector<ProgramText>& texts, report::Units units) {
-  const SetupWords words = setup_words(prepared, texts, units);
+std::string setup_sheet(const Prepared& prepared, const std::vector<ProgramText>& texts, const Proof& proof,
+                        report::Units units) {
+  const SetupWords words = setup_words(prepared, texts, proof, units);
   std::string out = "# Set-up sheet: " + prepared.part.name + "\n\n";
   if (!prepared.part.title.empty()) out += prepared.part.title + "\n\n";
+  if (!words.stop.empty()) out += "**" + words.stop + "**\n\n";
   out += lines(words.facts) + list("**Cautions**", words.cautions);
   for (const ClampingWords& c : words.clampings) {
     out += "\n## " + c.id + ": " + c.machine + "\n\n" + lines(c.facts);

@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <numeric>
+#include <sstream>
 
 namespace groovewright::job {
 namespace {
 
 using plane::Ink;
 using plane::Piece;
-using plane::Vec2;
 
 constexpr double kBetween = 2, kPadAcross = 1, kPadAlong = 0.5, kFramePad = 1.5, kFactGap = 3;
 
@@ -42,18 +42,27 @@ void Flow::facts(const std::vector<Fact>& all) {
   at_.y -= kBetween;
 }
 
-/// As wide as the content, the widest column narrowed until the table fits.
+/// As wide as the content; where that is too much, the widest columns are narrowed, but no word is broken.
 std::vector<double> Flow::widths(const WordTable& rows) const {
-  std::vector<double> out(rows.front().size(), 0);
-  for (const auto& cells : rows)
-    for (std::size_t c = 0; c < cells.size(); ++c)
-      out[c] = std::max(out[c], plane::text_width(scribe_.typeface(), cells[c], letters_) + 2 * kPadAcross);
-  const double least = 8 * letters_;
+  constexpr double kStep = 1;
+  const auto wide = [&](std::string_view s) {
+    return plane::text_width(scribe_.typeface(), s, letters_) + 2 * kPadAcross;
+  };
+  std::vector<double> out(rows.front().size(), 0), least = out;
+  for (const auto& cells : rows) {
+    for (std::size_t c = 0; c < cells.size(); ++c) {
+      out[c] = std::max(out[c], wide(cells[c]));
+      std::istringstream words(cells[c]);
+      for (std::string word; words >> word;) least[c] = std::max(least[c], wide(word));
+    }
+  }
   for (;;) {
     const double over = std::accumulate(out.begin(), out.end(), 0.0) - width_;
-    const auto widest = std::max_element(out.begin(), out.end());
-    if (over <= 1e-9 || *widest <= least) return out;
-    *widest -= std::min({1.0, over, *widest - least});
+    std::size_t widest = out.size();
+    for (std::size_t c = 0; c < out.size(); ++c)
+      if (out[c] > least[c] + 1e-9 && (widest == out.size() || out[c] > out[widest])) widest = c;
+    if (over <= 1e-9 || widest == out.size()) return out;
+    out[widest] -= std::min({kStep, over, out[widest] - least[widest]});
   }
 }
 

@@ -27,12 +27,14 @@ constexpr double kTitle = 3.5;
 struct Format {
   double width, height, letters;
   bool side_by_side;  ///< what is measured stands beside the sequence
+  double picture;     ///< height that it may have, of the page's
 };
-constexpr std::array kFormats{Format{210, 297, plane::kLetters, false}, Format{210, 297, plane::kSmallLetters, false},
-                              Format{210, 297, plane::kSmallLetters, true}, Format{297, 420, plane::kLetters, false},
-                              Format{297, 420, plane::kSmallLetters, true}};
-constexpr double kPictureShare = 0.56, kPictureHeight = 0.29;  // of the page
-constexpr double kSide = 62;                                   // mm: of the column beside the sequence
+constexpr std::array kFormats{
+    Format{210, 297, plane::kLetters, false, 0.33},     Format{210, 297, plane::kSmallLetters, false, 0.33},
+    Format{210, 297, plane::kSmallLetters, true, 0.33}, Format{210, 297, plane::kSmallLetters, true, 0.29},
+    Format{297, 420, plane::kLetters, false, 0.29},     Format{297, 420, plane::kSmallLetters, true, 0.29}};
+constexpr double kPictureShare = 0.56;  // of the width
+constexpr double kSide = 66;            // mm: of the column beside the sequence
 
 class Sheets {
  public:
@@ -43,7 +45,7 @@ class Sheets {
         proof_(proof),
         units_(units),
         scribe_(p.typeface),
-        words_(setup_words(p, texts, units)) {}
+        words_(setup_words(p, texts, proof, units)) {}
 
   [[nodiscard]] std::vector<SetupPage> make() const {
     std::vector<SetupPage> out;
@@ -72,9 +74,10 @@ class Sheets {
     head.paragraph("Set-up " + c.id + " (" + c.machine + "): " + p_.part.name +
                        (p_.part.revision.empty() ? "" : ", revision " + p_.part.revision),
                    kTitle);
+    if (!words_.stop.empty()) head.cautions({words_.stop});
     const double top = head.y(), share = kPictureShare * width;
     std::vector<NumberedHole> holes;
-    Picture picture = drawn(c, share, kPictureHeight * f.height, holes);
+    Picture picture = drawn(c, share, f.picture * f.height, holes);
     page.scale = picture.scale;
     plane::move(picture.view, {edge, top});
     Flow beside(words, scribe_, {edge + share + 3, top}, width - share - 3, f.letters);
@@ -211,8 +214,9 @@ plane::Page frames_page(const Prepared& prepared, const Proof& proof) {
   const double first = height - edge + flow.y();
   page.views.push_back(std::move(head));
   for (std::size_t i = 0; i < n; ++i) {
-    const Vec2 corner{edge + static_cast<double>(i % columns) * (kCell + kCellGap),
-                      first - static_cast<double>(i / columns + 1) * high};
+    const std::size_t row = i / columns, column = i % columns;
+    const Vec2 corner{edge + static_cast<double>(column) * (kCell + kCellGap),
+                      first - static_cast<double>(row + 1) * high};
     View view = frame_view(plan, proof, i, scale, {-scale * left + 2, kCaption});
     plane::line(view, Ink::centre, {0, kCaption}, {scale * (right - left) + 4, kCaption});
     Flow words(view, scribe, {2, kCaption - 2}, kCell - 2, plane::kLetters);

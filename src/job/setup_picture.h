@@ -3,16 +3,10 @@
 
 #include <vector>
 
-#include "groovewright/plane/pieces.h"
 #include "program.h"
+#include "setup_marks.h"
 
 namespace groovewright::job {
-
-/// A picture, its upper left corner at (0, 0).
-struct Picture {
-  plane::View view;
-  double scale = 1, height = 0;
-};
 
 /// The half section in the clamping's own half plane, chuck left: stock as it comes (phantom), what holds it, the metal
 /// once the last tool is done, the zero, and what is measured before the start. The largest scale of ISO 5455 at which
@@ -32,8 +26,5 @@ struct NumberedHole {
 [[nodiscard]] Picture milling_picture(const Prepared& prepared, const toolpath::Milling& milling,
                                       const std::vector<NumberedHole>& holes, const plane::Scribe& scribe, double width,
                                       double height);
-
-/// The loops with fewer points, none farther than `within` from where they were.
-[[nodiscard]] std::vector<plane::Polygon> coarser(const std::vector<plane::Polygon>& loops, double within);
 
 }  // namespace groovewright::job

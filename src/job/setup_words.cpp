@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 #include "groovewright/base/shown.h"
@@ -198,13 +199,19 @@ class Writer {
 }  // namespace
 
 std::string clock(double s) {
-  const auto whole = static_cast<int>(s + 0.5);
-  const int rest = whole % 60;
+  const long whole = std::lround(s), rest = whole % 60;
   return std::to_string(whole / 60) + ":" + (rest < 10 ? "0" : "") + std::to_string(rest);
 }
 
-SetupWords setup_words(const Prepared& prepared, const std::vector<ProgramText>& texts, report::Units units) {
-  return Writer(prepared, texts, units).make();
+SetupWords setup_words(const Prepared& prepared, const std::vector<ProgramText>& texts, const Proof& proof,
+                       report::Units units) {
+  SetupWords out = Writer(prepared, texts, units).make();
+  std::vector<std::string> failed;
+  for (const Check& c : proof.rows.checks)
+    if (c.verdict == Verdict::fail) failed.push_back("'" + c.label + "'");
+  if (!failed.empty())
+    out.stop = "Do not run these programs: " + listed(failed) + (failed.size() > 1 ? " fail." : " fails.");
+  return out;
 }
 
 }  // namespace groovewright::job

@@ -26,13 +26,14 @@ struct ClampingWords {
 };
 struct SetupWords {
   std::vector<Fact> facts;
+  std::string stop;  ///< why none of the programs may be run; "" where they passed
   std::vector<std::string> cautions;
   std::vector<ClampingWords> clampings;  ///< in the order of work
   std::vector<std::string> left_out;     ///< what the programs leave to others
 };
 /// Requires: programs planned, `texts` of all clampings.
 [[nodiscard]] SetupWords setup_words(const Prepared& prepared, const std::vector<ProgramText>& texts,
-                                     report::Units units);
+                                     const Proof& proof, report::Units units);
 
 /// "3:07", minutes and seconds.
 [[nodiscard]] std::string clock(double seconds);
