@@ -14,8 +14,6 @@
 namespace groovewright {
 namespace {
 
-using programs::Slip;
-
 constexpr double kHarm = 0.02;   // mm beyond the outline, or left on it
 constexpr double kNear = 0.002;  // by which the witness may miss: chords of noses and ways, four decimals
 
@@ -117,8 +115,8 @@ TEST_P(Unchanged, DoesNoHarm) {
   EXPECT_GT(s.beside(), 5000U);
   EXPECT_LT(s.left(), s.beside() / 200) << "metal is left beside the part";
 }
-INSTANTIATE_TEST_SUITE_P(Demos, Unchanged, ::testing::Values("sorrel-disc", "larkspur-crank-24"),
-                         [](const auto& tested) { return tested.param[0] == 's' ? "disc" : "crank"; });
+INSTANTIATE_TEST_SUITE_P(Demos, Unchanged, ::testing::Values("sorrel-disc", "larkspur-crank-24", "thistle-pump-pl"),
+                         [](const auto& tested) { return std::string(1, tested.param[0]); });
 
 // ---- slips at random ----
 
@@ -171,6 +169,54 @@ std::vector<Shard> shards() {
 }
 INSTANTIATE_TEST_SUITE_P(Shards, Slips, ::testing::ValuesIn(shards()),
                          [](const auto& tested) { return "seed_" + std::to_string(tested.param.seed); });
+
+// ---- every finishing move a little off ----
+
+/// Lines of the text's finishing operations but the grooves', from 0.
+std::vector<std::size_t> finishing(const std::vector<std::string>& lines) {
+  std::vector<std::size_t> out;
+  bool on = false;
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    if (lines[i].starts_with("(") && !lines[i].starts_with("(T"))
+      on = lines[i].starts_with("(finish") && lines[i] != "(finish the grooves)";
+    if (on && lines[i].starts_with("G1 ")) out.push_back(i);
+  }
+  return out;
+}
+
+class Finishing : public ::testing::TestWithParam<const char*> {};
+
+/// By 0.04 mm square to the axis or along it, both ways: what moves metal must be caught, beside sharp corners too.
+TEST_P(Finishing, OffByALittleIsCaughtWhereItDoesHarm) {
+  const Subject& s = subject(GetParam());
+  const std::vector<std::string> lines = programs::lines_of(s.texts()[0].text);
+  const std::regex word("[XZ](-?[0-9.]+)");
+  int harmful = 0, caught = 0, all = 0;
+  for (const std::size_t at : finishing(lines)) {
+    const std::string& line = lines[at];
+    for (std::sregex_iterator w(line.begin(), line.end(), word), end; w != end; ++w)
+      for (const double by : {-0.04, 0.04}) {
+        std::vector<std::string> other = lines;
+        const double value = std::stod((*w)[1]) + (line[static_cast<std::size_t>(w->position())] == 'X' ? 2 : 1) * by;
+        other[at].replace(static_cast<std::size_t>(w->position(1)), static_cast<std::size_t>(w->length(1)),
+                          number(value, 4));
+        const std::string text = programs::text_of(other);
+        const auto trace = programs::traced(text, s.prepared().programs->lathe);
+        ++all;
+        if (!trace || !trace->faults.empty()) continue;
+        const std::string harm = s.harm(*trace);
+        if (harm.empty()) continue;
+        ++harmful;
+        const std::string by_whom = s.caught(text);
+        caught += by_whom.empty() ? 0 : 1;
+        EXPECT_NE(by_whom, "") << "line " << at + 1 << ": " << line << " -> " << other[at] << "\n  " << harm;
+      }
+  }
+  std::cout << all << " moves off, harmful " << harmful << ", caught " << caught << "\n";
+  EXPECT_GT(harmful, 5);
+}
+INSTANTIATE_TEST_SUITE_P(Demos, Finishing, ::testing::Values("sorrel-disc", "larkspur-crank-24", "thistle-pump-pl"),
+                         [](const auto& tested) { return std::string(1, tested.param[0]); });
 
 // ---- one broken program of each kind ----
 
