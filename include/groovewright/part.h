@@ -270,6 +270,7 @@ struct Part {
   std::string file;
   std::string name, title, revision;
   catalog::Material material;
+  Place material_place;
   std::optional<Finish> finish;
   double red = 0.7, green = 0.7, blue = 0.72;
   std::vector<Rim> rims;   ///< from the rear to the front

@@ -85,10 +85,10 @@ class Chooser {
     const catalog::Chuck* chuck = choose_chuck();
     const catalog::CuttingData* cutting = shop.cutting_for(part_.material.id);
     if (cutting == nullptr) {
-      diagnostics_.error(Code::unknown_entry, place(), part_.material.id,
-                         "no cutting data for '" + part_.material.id + "'; there are data for " +
-                             listed(catalog::built_in_ids("cutting")) +
-                             ", and your own may stand in a file of kind 'cutting'");
+      diagnostics_.error(
+          Code::unknown_entry, wish_.place.line > 0 ? wish_.place : part_.material_place, part_.material.id,
+          "no cutting data for '" + part_.material.id + "'; there are data for " +
+              listed(catalog::built_in_ids("cutting")) + ", and your own may stand in a file of kind 'cutting'");
     }
     if (!lathe_found || !mill_found || !chuck || !cutting) return false;
     if (lathe_found->kind != catalog::Machine::Kind::lathe || mill_found->kind != catalog::Machine::Kind::mill) {

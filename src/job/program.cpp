@@ -241,8 +241,10 @@ std::vector<std::string> holes_wrong(const Prepared& p, const Milling& m, const 
     const double cuts = thin ? t.length : t.flute;
     tools.push_back({s.number, t.diameter, tip, cuts, std::max(t.holder_diameter, t.diameter), t.pitch});
   }
+  // The highest face that has holes: above it the program goes free.
   double top = -1e9;
-  for (const plane::Edge& e : p.section.body.section) top = std::max(top, m.rear_up ? m.face - e.a.x : e.a.x - m.face);
+  for (const plane::RoundHole& h : p.section.body.holes)
+    for (const Vec2& q : h.profile) top = std::max(top, m.rear_up ? m.face - q.x : q.x - m.face);
   const removal::Drilling d = removal::drill(text.trace, tools, top);
   std::vector<std::string> out;
   for (const removal::Finding& f : d.findings) out.push_back(m.id + " line " + std::to_string(f.line) + ": " + f.says);

@@ -15,6 +15,7 @@ Part settled(const spec::Pulley& pulley, const catalog::Catalog& catalog, Diagno
 
   Metal metal = settle_metal(pulley, settler);
   part.material = std::move(metal.material);
+  part.material_place = pulley.material->place;
   part.finish = std::move(metal.finish);
   part.red = metal.red, part.green = metal.green, part.blue = metal.blue;
 

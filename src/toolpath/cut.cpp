@@ -250,12 +250,12 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
 }
 
 Motions plunges(Scene& scene, const std::vector<Polygon>& keep, const Bit& bit, double from_z, double to_z, double step,
-                double peck, Vec2 home) {
+                double peck, double above, Vec2 home) {
   const std::vector<Polygon> blocked = obstacles(keep, scene.keep_out, bit.cutting, bit.holder);
   // Turned on its side: a column of the half plane is a line of fixed level there.
   const std::vector<Polygon> sideways = to_uv(Lay::facing, blocked);
   Motions out;
-  const double over = box_of(scene.stock).high.y - bit.low.y + 1;
+  const double over = std::max(above, box_of(scene.stock).high.y - bit.low.y + 1);
   Vec2 at = home;
   const auto plunge_at = [&](double z, double least) {
     const std::vector<Span> spans = free_spans(sideways, z, -1e3, over);

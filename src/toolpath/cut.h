@@ -58,8 +58,9 @@ struct Passes {
 [[nodiscard]] Motions level_passes(Scene& scene, const std::vector<Polygon>& keep, const Bit& bit, const Passes& passes,
                                    plane::Vec2 home);
 
-/// Plunges towards the axis, side by side, wherever there is metal outside `keep`: the grooving tool's way.
+/// Plunges towards the axis, side by side, wherever there is metal outside `keep`: the grooving tool's way. Between
+/// them the nose goes along at radius `above` or higher.
 [[nodiscard]] Motions plunges(Scene& scene, const std::vector<Polygon>& keep, const Bit& bit, double from_z,
-                              double to_z, double step, double peck, plane::Vec2 home);
+                              double to_z, double step, double peck, double above, plane::Vec2 home);
 
 }  // namespace groovewright::toolpath

@@ -91,7 +91,7 @@ class Cutter {
       if (here.empty()) continue;
       const auto in = lead(bench_, with_, body_, run.way.front().edge.a, what_);
       const auto off = lead(bench_, with_, body_, run.way.back().edge.b, what_);
-      if (!in || !off) continue;
+      if (!in || !off || !holder_clears(run, *in, *off)) continue;
       if (!begun_) bench_.begin(what_.name, tool_, conditions(bench_.plan(), what_.work, tool_));
       begun_ = true;
       bench_.follow(run, what_.way, *in, *off, body_);
@@ -101,6 +101,38 @@ class Cutter {
   }
 
  private:
+  /// Asked move by move, each against what stands once the edge has made it.
+  [[nodiscard]] bool holder_clears(const Run& run, Vec2 in, Vec2 off) const {
+    Motions all{feed(run.way.front().edge.a)};
+    for (const Motion& m : motions(run.way)) all.push_back(m);
+    all.push_back(feed(run.way.back().edge.b + off));
+    const Vec2 start = run.way.front().edge.a + in;
+    if (clears(Metal(bench_.scene().stock), start, all)) return true;  // the usual case
+    std::vector<Polygon> stock = bench_.scene().stock;
+    Vec2 at = start;
+    for (const Motion& m : all) {
+      take_off(stock, body_, at, {m});
+      if (!clears(Metal(stock), at, {m})) return false;
+      at = m.to;
+    }
+    return true;
+  }
+
+  [[nodiscard]] bool clears(const Metal& stock, Vec2 at, const Motions& all) const {
+    for (const Motion& m : all) {
+      std::vector<Vec2> stops{at, m.to};
+      if (m.kind == Motion::Kind::ccw || m.kind == Motion::Kind::cw) {
+        const auto turn = m.kind == Motion::Kind::ccw ? plane::Edge::Turn::ccw : plane::Edge::Turn::cw;
+        stops = plane::polyline({{at, m.to, turn, m.centre}}, 0.01);
+      }
+      for (std::size_t i = 0; i + 1 < stops.size(); ++i)
+        for (const Polygon& piece : body_.holder)
+          if (stock.holds(swept(piece, stops[i], stops[i + 1]))) return false;
+      at = m.to;
+    }
+    return true;
+  }
+
   Bench& bench_;
   const TurningTool& tool_;
   const Finishing& what_;

@@ -155,7 +155,7 @@ std::vector<OutOfReach> cut_grooves(Bench& bench, const part::Part& part, const 
       const double wide = blade.width / 2 - blade.nose_radius;  // the steered corner stands left of the blade's middle
       const auto plunge = [&](Scene& scene, double z) {
         return plunges(scene, keep, body, z + half_pitch * 0.5 - wide, z - half_pitch * 0.5 - wide, 0.3, blade.width,
-                       bench.home_for(blade));
+                       bench.home_for(blade).y, bench.home_for(blade));
       };
       Scene scene = bench.scene();
       const double middle = outline.path[mine.front().root].at(0.5).x;

@@ -22,6 +22,7 @@ constexpr double kSkin = 1.5;           // mm under a bar's skin, on radius
 constexpr double kBarStep = 5;          // mm: bars come in such steps of diameter (common practice, no source)
 constexpr double kRunOut = 3;           // mm that the outside is turned beyond the far rim face
 constexpr double kJawGap = 3;           // mm from there to the jaws
+constexpr double kThick = 10;           // mm over the part's diameter: a thick blank
 constexpr double kSawn = 2;             // mm left by the saw
 constexpr double kRimSpeed = 60;        // m/s: no rim turns faster while it is cut (own estimate)
 constexpr double kLeastMandrel = 8;     // mm of plain bore that a mandrel needs (common practice, no source)
@@ -65,6 +66,7 @@ class Planner {
     second_clamping();
     drilling();
     for (Turning& t : plan_.turnings) settle_safe(t);
+    if (failed_) return std::nullopt;
     if (!out_of_reach_.empty()) return refuse();
     return std::move(plan_);
   }
@@ -100,7 +102,11 @@ class Planner {
     const double wide = 2 * size_.top, width = size_.right - size_.left;
     const double grip = std::min(choice_.chuck.grip_length, 15.0);
     gap_ = jaw_gap();
-    const double least_diameter = wide + 2 * kSkin, least_length = width + kFaceStock + kRunOut + gap_ + grip;
+    if (choice_.stock.diameter.value_or(0) > wide + kThick) {  // the holder must pass the blank behind the run-out, too
+      run_out_ = kRunOut + gap_ - kJawGap;
+      gap_ = kJawGap;
+    }
+    const double least_diameter = wide + 2 * kSkin, least_length = width + kFaceStock + run_out_ + gap_ + grip;
     const auto& wish = choice_.stock;
     const double diameter = wish.diameter.value_or(kBarStep * std::ceil(least_diameter / kBarStep));
     const double length = wish.length.value_or(std::ceil(least_length));
@@ -112,6 +118,14 @@ class Planner {
       error(Code::stock_too_small, wish.place, "",
             "bar of " + mm(length) + " is too short: the part is " + mm(width) + " wide and " + mm(least_length) +
                 " leave room to face, saw and grip it");
+    double bore_radius = 1e9;
+    for (std::size_t i = 0; i < section_.tags.size(); ++i)
+      if (section_.tags[i].kind == Kind::bore)
+        bore_radius = std::min({bore_radius, section_.body.section[i].a.y, section_.body.section[i].b.y});
+    if (wish.bore.value_or(0) > 2 * bore_radius - 1)
+      error(Code::stock_too_small, wish.place, "",
+            "the stock's bore of " + mm(*wish.bore) + " leaves nothing to bore: the part's is " + mm(2 * bore_radius) +
+                "; take stock bored to " + mm(2 * bore_radius - 1) + " or less");
     if (diameter > choice_.lathe.swing)
       error(Code::machine_too_small, part_.rims.front().place, "",
             "a blank of " + mm(diameter) + " does not swing in lathe '" + choice_.lathe.id + "', which takes " +
@@ -125,7 +139,7 @@ class Planner {
             "chuck '" + choice_.chuck.id + "' grips " + mm(choice_.chuck.grip_min) + " to " +
                 mm(choice_.chuck.grip_max) + ", not a blank of " + mm(diameter) + "; choose a chuck that does");
     if (failed_) return false;
-    grip_ = std::min(choice_.chuck.grip_length, length - (width + kFaceStock + kRunOut + gap_));
+    grip_ = std::min(choice_.chuck.grip_length, length - (width + kFaceStock + run_out_ + gap_));
     plan_.stock_diameter = diameter, plan_.stock_length = length;
     // The free face of the first clamping carries the stock to be faced; the rest stands behind the far face.
     const double bore = wish.bore.value_or(0) / 2;
@@ -158,7 +172,7 @@ class Planner {
     const Groups g = groups(o);
     const double far_rim = o.path[g.far_face.front()].b.x;
     const double width = size_.right - size_.left;
-    const double jaws = -(width + kRunOut + gap_), radius = plan_.stock_diameter / 2;
+    const double jaws = -(width + run_out_ + gap_), radius = plan_.stock_diameter / 2;
     const double left = kFaceStock - plan_.stock_length;
     t.held = Held::chuck;
     t.how = "in the chuck on the raw bar, " + mm(jaws - left) + " deep";
@@ -179,7 +193,7 @@ class Planner {
 
     // Behind the run-out the blank stays as it is.
     std::vector<Polygon> metal{plane::polyline(o.path, kMetalChord)};
-    const double run_out = far_rim - kRunOut;
+    const double run_out = far_rim - run_out_;
     const double hole = std::max(o.path[g.bore.front()].a.y, o.path[g.bore.front()].b.y) + 1;
     metal.push_back(corners(rectangle(left, hole, run_out, radius)));
     run_task(plan_.turnings.back(), o, placed_stock(plan_.turnings.back()), plane::united(metal),
@@ -260,15 +274,27 @@ class Planner {
   void drilling() { add_drilling(plan_, part_, section_, choice_.shop, diagnostics_); }
 
   /// Where tools are changed: beyond every point that the programs of this clamping go to.
-  void settle_safe(Turning& t) const {
+  void settle_safe(Turning& t) {
     nc::Point safe{0, 0, 0};
     for (const nc::Command& c : t.script.commands) {
       if (const auto* r = std::get_if<nc::Rapid>(&c))
         safe.x = std::max(safe.x, r->to.x), safe.z = std::max(safe.z, r->to.z);
     }
     t.script.safe = {std::ceil(safe.x) + 5, 0, std::ceil(safe.z) + 5};
-    t.low = {-(plan_.stock_length + 100), -10};
-    t.high = {t.low.x + plan_.lathe.travel_z, t.low.y + plan_.lathe.travel_x};
+    double least = 0;
+    for (const nc::Command& c : t.script.commands)
+      if (const auto* line = std::get_if<nc::Line>(&c)) least = std::min(least, line->to.z);
+    const catalog::Machine& lathe = plan_.lathe;
+    t.high = {t.script.safe.z, lathe.travel_x - lathe.beyond_axis};
+    t.low = {t.high.x - lathe.travel_z, -lathe.beyond_axis};
+    if (t.script.safe.x > t.high.y)
+      error(Code::machine_too_small, part_.rims.front().place, "",
+            t.id + " needs " + mm(t.script.safe.x) + " of way from the axis to change tools, and lathe '" + lathe.id +
+                "' has " + mm(t.high.y) + ": choose one with more travel along X");
+    if (least < t.low.x)
+      error(Code::machine_too_small, part_.rims.front().place, "",
+            t.id + " needs " + mm(t.high.x - least) + " of way along Z, and lathe '" + lathe.id + "' has " +
+                mm(lathe.travel_z) + ": choose one with more travel along Z");
   }
 
   std::optional<Plan> refuse() {
@@ -312,7 +338,7 @@ class Planner {
   Diagnostics& diagnostics_;
   Extent size_;
   Plan plan_;
-  double grip_ = 0, gap_ = kJawGap;
+  double grip_ = 0, gap_ = kJawGap, run_out_ = kRunOut;
   bool failed_ = false;
   std::vector<Polygon> left_;
   std::vector<Missed> out_of_reach_;

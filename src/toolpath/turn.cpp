@@ -72,7 +72,7 @@ void rough_between_flanges(Bench& bench, const catalog::Shop& shop, const Outlin
     Scene scene = bench.scene();
     const double width = tool.width - 2 * tool.nose_radius;
     const Motions all =
-        plunges(scene, bench.kept(), body, right - width, left, 0.75 * tool.width, tool.width, bench.home_for(tool));
+        plunges(scene, bench.kept(), body, right - width, left, 0.75 * tool.width, tool.width, 0, bench.home_for(tool));
     if (all.empty()) continue;
     bench.begin("rough between the flanges", tool, conditions(bench.plan(), "groove", tool));
     bench.take(all);
