@@ -255,7 +255,7 @@ INSTANTIATE_TEST_SUITE_P(Demos, Programs, ::testing::ValuesIn(all_cases()), [](c
 TEST(ProgramsOfDemos, AreMadeForThreeAtLeast) {
   int planned = 0;
   for (const Case& c : all_cases()) planned += made(c).prepared.has_value() ? 1 : 0;
-  EXPECT_GE(planned, 6) << "larkspur-crank-24, sorrel-disc and thistle-pump-pl on both lathes";
+  EXPECT_GE(planned, 5) << "larkspur-crank-24 and sorrel-disc on both lathes, thistle-pump-pl on the larger one";
 }
 
 }  // namespace

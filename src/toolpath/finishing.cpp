@@ -63,6 +63,12 @@ std::optional<Vec2> lead(Bench& bench, const Finisher& with, const Bit& body, Ve
   return std::nullopt;
 }
 
+bool has_way(const std::vector<Run>& all, int edge) {
+  return std::any_of(all.begin(), all.end(), [&](const Run& run) {
+    return std::any_of(run.way.begin(), run.way.end(), [&](const Trail& t) { return t.leaves == edge; });
+  });
+}
+
 class Cutter {
  public:
   Cutter(Bench& bench, const TurningTool& tool, const Finishing& what)
@@ -86,7 +92,8 @@ class Cutter {
       for (const Trail& t : run.way) {
         if (wanted.contains(t.leaves)) here.insert(t.leaves);
         // Between two that it leaves, the nose itself is the rounding.
-        if (wanted.contains(t.leaves + 1) && &t != &run.way.back()) here.insert(t.leaves + 1);
+        const bool stands_still = !has_way(all, t.leaves + 1) && &t != &run.way.back();
+        if (wanted.contains(t.leaves + 1) && stands_still) here.insert(t.leaves + 1);
       }
       if (here.empty()) continue;
       const auto in = lead(bench_, with_, body_, run.way.front().edge.a, what_);
