@@ -44,13 +44,14 @@ Conditions conditions(const Plan& plan, const std::string& work, const catalog::
   return c;
 }
 
-Bench::Bench(Plan& plan, Turning& turning, Scene scene, std::vector<Polygon> final_metal)
+Bench::Bench(Plan& plan, Turning& turning, Scene scene, std::vector<Polygon> final_metal,
+             const std::vector<Polygon>& roughed)
     : plan_(plan),
       turning_(turning),
       scene_(std::move(scene)),
       final_(std::move(final_metal)),
       metal_(with(final_, scene_.keep_out)),
-      kept_(plane::grown(final_, kAllowance, kRoughChord)) {
+      kept_(plane::grown(roughed, kAllowance, kRoughChord)) {
   turning_.script.plane = nc::Plane::zx;
 }
 

@@ -18,7 +18,7 @@ struct Conditions {
 [[nodiscard]] Conditions conditions(const Plan& plan, const std::string& work, const catalog::TurningTool& tool);
 
 inline constexpr double kAllowance = 0.3;    ///< mm left by roughing
-inline constexpr double kRoughChord = 0.01;  ///< mm: arcs while roughing
+inline constexpr double kRoughChord = 0.02;  ///< mm: arcs while roughing
 
 /// The way in and out: round the part's outside, or along the axis in front of its face.
 enum class Way { outside, face };
@@ -26,7 +26,9 @@ enum class Way { outside, face };
 class Bench {
  public:
   /// The plan outlives this; `turning` takes the script.
-  Bench(Plan& plan, Turning& turning, Scene scene, std::vector<Polygon> final_metal);
+  /// `roughed`: the final metal with what roughing does not go into filled up.
+  Bench(Plan& plan, Turning& turning, Scene scene, std::vector<Polygon> final_metal,
+        const std::vector<Polygon>& roughed);
 
   /// Adds the tool to the plan's stations unless it stands there.
   int station(const catalog::TurningTool& tool);
@@ -46,7 +48,7 @@ class Bench {
   [[nodiscard]] Scene& scene() { return scene_; }
   [[nodiscard]] const std::vector<Polygon>& final_metal() const { return final_; }
   [[nodiscard]] const Metal& metal() const { return metal_; }
-  /// What roughing leaves: the final metal with kAllowance on it.
+  /// What roughing leaves: its metal with kAllowance on it.
   [[nodiscard]] const std::vector<Polygon>& kept() const { return kept_; }
   /// Where the tool's nose waits, clear of the metal as it is now with everything that belongs to the tool.
   [[nodiscard]] plane::Vec2 home_for(const catalog::TurningTool& tool) const;

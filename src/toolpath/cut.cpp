@@ -110,6 +110,16 @@ std::vector<Polygon> obstacles(const std::vector<Polygon>& keep, const std::vect
   return plane::united(all);
 }
 
+/// False where what stands within the bounds of the passes is too little for one.
+bool is_worth_it(const std::vector<Polygon>& metal, const std::vector<Polygon>& keep, const Passes& passes, double low,
+                 double high) {
+  if (low >= high) return false;
+  const double least = std::max(passes.least, -1e3);
+  const double most = passes.may_plunge ? std::min(passes.most, 1e3) : 1e3;
+  const std::vector<Polygon> bounds{{{least, low}, {most, low}, {most, high}, {least, high}}};
+  return plane::area(plane::common(plane::cut(metal, keep), bounds)) > (passes.may_plunge ? kWorthAPass : kNothing);
+}
+
 /// Levels of the lowest point of the tool, falling: every flat of what must stay, and between them steps of at most
 /// `depth`.
 std::vector<double> levels(const std::vector<Polygon>& keep, double top, double bottom, double depth) {
@@ -175,19 +185,22 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
   for (const Polygon& p : holder)
     for (const Vec2& q : p) reach.see(q);
   const Vec2 home = to_uv(lay, home_half);
-  const std::vector<Polygon> blocked = obstacles(keep, keep_out, cutting, holder);
   std::vector<Polygon> metal = to_uv(lay, scene.stock);
   const Box first = box_of(metal);
+  const double floor = lay == Lay::inside ? -passes.from : passes.down_to;
+  const double ceiling = lay == Lay::inside ? -passes.down_to : passes.from;
+  if (!is_worth_it(metal, keep, passes, std::max(floor, first.low.y), std::min(ceiling, first.high.y))) return {};
+  const std::vector<Polygon> closed = obstacles(keep, keep_out, cutting, holder);
   const double start_u = first.high.x - reach.low.x + passes.clear;
   const double least_u = lay == Lay::facing ? -tool.high.x : -1e4;
-  const double bottom = std::max({lay == Lay::inside ? -passes.from : passes.down_to, box_of(keep).low.y, first.low.y});
-  const double top = std::min(first.high.y, lay == Lay::inside ? -passes.down_to : passes.from);
+  const double bottom = std::max({floor, box_of(keep).low.y, first.low.y});
+  const double top = std::min(first.high.y, ceiling);
 
   Motions out;
   Vec2 at = home;
   for (const double level : levels(keep, top, bottom, passes.depth)) {
     const double v = level - tool.low.y + kHair;
-    std::vector<Span> spans = free_spans(blocked, v, std::max(least_u, first.low.x + tool.low.x - 1), start_u);
+    std::vector<Span> spans = free_spans(closed, v, std::max(least_u, first.low.x + tool.low.x - 1), start_u);
     std::reverse(spans.begin(), spans.end());
     for (Span span : spans) {
       const bool open = span.to >= start_u - kHair && !passes.may_plunge;
@@ -249,9 +262,12 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
   return out;
 }
 
-Motions plunges(Scene& scene, const std::vector<Polygon>& keep, const Bit& bit, double from_z, double to_z, double step,
-                double peck, double above, Vec2 home) {
-  const std::vector<Polygon> blocked = obstacles(keep, scene.keep_out, bit.cutting, bit.holder);
+std::vector<Polygon> blocked(const std::vector<Polygon>& keep, const std::vector<Polygon>& keep_out, const Bit& bit) {
+  return obstacles(keep, keep_out, bit.cutting, bit.holder);
+}
+
+Motions plunges(Scene& scene, const std::vector<Polygon>& blocked, const Bit& bit, double from_z, double to_z,
+                double step, double peck, double above, Vec2 home) {
   // Turned on its side: a column of the half plane is a line of fixed level there.
   const std::vector<Polygon> sideways = to_uv(Lay::facing, blocked);
   Motions out;

@@ -58,9 +58,12 @@ struct Passes {
 [[nodiscard]] Motions level_passes(Scene& scene, const std::vector<Polygon>& keep, const Bit& bit, const Passes& passes,
                                    plane::Vec2 home);
 
+/// Where a nose may not be, so that its tool leaves `keep` and stays clear of `keep_out`.
+[[nodiscard]] std::vector<Polygon> blocked(const std::vector<Polygon>& keep, const std::vector<Polygon>& keep_out,
+                                           const Bit& bit);
 /// Plunges towards the axis, side by side, wherever there is metal outside `keep`: the grooving tool's way. Between
 /// them the nose goes along at radius `above` or higher.
-[[nodiscard]] Motions plunges(Scene& scene, const std::vector<Polygon>& keep, const Bit& bit, double from_z,
+[[nodiscard]] Motions plunges(Scene& scene, const std::vector<Polygon>& blocked, const Bit& bit, double from_z,
                               double to_z, double step, double peck, double above, plane::Vec2 home);
 
 }  // namespace groovewright::toolpath

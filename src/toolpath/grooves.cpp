@@ -150,20 +150,20 @@ std::vector<OutOfReach> cut_grooves(Bench& bench, const part::Part& part, const 
     const std::vector<Polygon> keep = plane::grown(bench.final_metal(), kFinishStock, 0.01);
 
     // The widest blade that gets half the depth down.
+    const Metal kept(keep);
     for (const TurningTool& blade : blades) {
       const Bit body = bit(shape(blade, true), 0.01);
       const double wide = blade.width / 2 - blade.nose_radius;  // the steered corner stands left of the blade's middle
+      const Vec2 half_down{outline.path[mine.front().root].at(0.5).x - wide, crest - depth / 2 + blade.nose_radius};
+      const auto touches = [&](const Polygon& piece) { return kept.holds(moved(piece, half_down)); };
+      if (std::any_of(body.cutting.begin(), body.cutting.end(), touches) ||
+          std::any_of(body.holder.begin(), body.holder.end(), touches))
+        continue;
+      const std::vector<Polygon> closed = blocked(keep, bench.scene().keep_out, body);
       const auto plunge = [&](Scene& scene, double z) {
-        return plunges(scene, keep, body, z + half_pitch * 0.5 - wide, z - half_pitch * 0.5 - wide, 0.3, blade.width,
+        return plunges(scene, closed, body, z + half_pitch * 0.5 - wide, z - half_pitch * 0.5 - wide, 0.3, blade.width,
                        bench.home_for(blade).y, bench.home_for(blade));
       };
-      Scene scene = bench.scene();
-      const double middle = outline.path[mine.front().root].at(0.5).x;
-      scene.stock = window_of(scene.stock, middle, half_pitch * 2, root - 2, crest + 20);
-      const Motions trial = plunge(scene, middle);
-      double deepest = 1e9;
-      for (const Motion& m : trial) deepest = std::min(deepest, m.to.y - blade.nose_radius);
-      if (trial.empty() || crest - deepest < depth / 2) continue;
       bench.begin("rough the grooves", blade, conditions(bench.plan(), "groove", blade), "plunges side by side");
       std::vector<Polygon> stock = bench.scene().stock;
       for (const GrooveEdges& g : mine) {

@@ -1,6 +1,7 @@
 #include "metal.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "groovewright/plane/clip.h"
 
@@ -8,6 +9,8 @@ namespace groovewright::toolpath {
 namespace {
 
 using plane::Vec2;
+
+constexpr double kLongest = 1;  // mm along x: longer sides are cut up, so that looking up finds few
 
 /// True where the part of a -> b within the convex, ccw polygon is longer than nothing.
 bool enters(Vec2 a, Vec2 b, const Polygon& convex) {
@@ -43,8 +46,12 @@ Metal::Metal(const std::vector<Polygon>& region) : region_(region) {
   for (const Polygon& loop : region) {
     for (std::size_t i = 0; i < loop.size(); ++i) {
       const Vec2 a = loop[i], b = loop[(i + 1) % loop.size()];
-      sides_.push_back({a, b, std::min(a.x, b.x), std::max(a.x, b.x)});
-      widest_ = std::max(widest_, sides_.back().high - sides_.back().low);
+      const int n = std::max(1, static_cast<int>(std::ceil(std::abs(b.x - a.x) / kLongest)));
+      for (int k = 0; k < n; ++k) {
+        const Vec2 p = a + (static_cast<double>(k) / n) * (b - a), q = k + 1 == n ? b : a + ((k + 1.0) / n) * (b - a);
+        sides_.push_back({p, q, std::min(p.x, q.x), std::max(p.x, q.x)});
+        widest_ = std::max(widest_, sides_.back().high - sides_.back().low);
+      }
     }
   }
   std::sort(sides_.begin(), sides_.end(), [](const Side& a, const Side& b) { return a.low < b.low; });

@@ -245,12 +245,32 @@ class Planner {
              {false, false, 0, -width, std::exchange(for_later_, {})});
   }
 
+  /// The grooves of each rim as boxes up to the crests: roughing goes over them.
+  [[nodiscard]] std::vector<Polygon> filled_grooves(const Outline& o) const {
+    std::vector<Polygon> out;
+    const std::vector<GrooveEdges> all = grooves(o);
+    for (std::size_t r = 0; r < part_.rims.size(); ++r) {
+      double left = 1e9, right = -1e9;
+      for (const GrooveEdges& g : all) {
+        if (g.rim != static_cast<int>(r)) continue;
+        left = std::min(left, o.path[g.left_crest].at(0.5).x);
+        right = std::max(right, o.path[g.right_crest].at(0.5).x);
+      }
+      const double low = part_.rims[r].root_diameter() / 2 - 1, high = part_.rims[r].outside_diameter() / 2;
+      if (left < right) out.push_back(corners(rectangle(left, low, right, high)));
+    }
+    return out;
+  }
+
   void run_task(Turning& t, const Outline& o, std::vector<Polygon> stock, std::vector<Polygon> metal,
                 const Task& task) {
     Scene scene{std::move(stock), {}};
     for (const Path& p : t.keep_out) scene.keep_out.push_back(corners(p));
     if (!scene.keep_out.empty()) scene.keep_out = plane::grown(scene.keep_out, kKeepAway, 0.01);
-    Bench bench(plan_, t, std::move(scene), std::move(metal));
+    std::vector<Polygon> roughed = metal;
+    for (Polygon& p : filled_grooves(o)) roughed.push_back(std::move(p));
+    roughed = plane::united(roughed);
+    Bench bench(plan_, t, std::move(scene), std::move(metal), roughed);
     const bool is_last = plan_.turnings.size() > 1;
     for (const OutOfReach& r : turn(bench, part_, choice_.shop, o, task)) {
       const std::size_t in_section = t.turned ? o.path.size() - 1 - r.edge : r.edge;

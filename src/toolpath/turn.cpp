@@ -71,8 +71,8 @@ void rough_between_flanges(Bench& bench, const catalog::Shop& shop, const Outlin
     const Bit body = bit(shape(tool, true), kRoughChord);
     Scene scene = bench.scene();
     const double width = tool.width - 2 * tool.nose_radius;
-    const Motions all =
-        plunges(scene, bench.kept(), body, right - width, left, 0.75 * tool.width, tool.width, 0, bench.home_for(tool));
+    const Motions all = plunges(scene, blocked(bench.kept(), scene.keep_out, body), body, right - width, left,
+                                0.75 * tool.width, tool.width, 0, bench.home_for(tool));
     if (all.empty()) continue;
     bench.begin("rough between the flanges", tool, conditions(bench.plan(), "groove", tool));
     bench.take(all);
