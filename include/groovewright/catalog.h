@@ -247,9 +247,9 @@ struct Catalog {
 /// Reads data files into a catalogue; a later file's entry replaces an earlier one of the same id, so a person's own
 /// come last (rows of own keys are looked at first; own rules can only change those of the first file of rules). The
 /// first key of a file says its kind: groove, belt, material, finish, fits, tolerances, threads, keys, rules,
-/// lettering, typeface, printer, plastic, machine, chuck, dialect, turning_tools, milling_tools, cutting, texts and drive_text
-/// (which change what English says, in their language). nullopt if and only if a problem was added; each carries its
-/// place.
+/// lettering, typeface, printer, plastic, machine, chuck, dialect, turning_tools, milling_tools, cutting, texts and
+/// drive_text (which change what English says, in their language). nullopt if and only if a problem was added; each
+/// carries its place.
 [[nodiscard]] std::optional<Catalog> read_catalog(std::span<const TextFile> files, Diagnostics& diagnostics);
 
 }  // namespace groovewright::catalog

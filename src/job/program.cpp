@@ -8,6 +8,7 @@
 
 #include "groovewright/base/broken.h"
 #include "groovewright/base/text.h"
+#include "groovewright/base/trig.h"
 #include "groovewright/gauge.h"
 #include "groovewright/plane/clip.h"
 #include "groovewright/plane/pieces.h"
@@ -143,8 +144,8 @@ double left_in_corner(const plane::Path& outline, std::size_t edge, double nose)
   double most = 0;
   for (const auto& [a, b] : {std::pair{(edge + n - 1) % n, edge}, std::pair{edge, (edge + 1) % n}}) {
     const Vec2 u = outline[a].tangent_at(1), v = outline[b].tangent_at(0);
-    const double turn = std::atan2(plane::cross(u, v), plane::dot(u, v));
-    if (turn < -1e-6) most = std::max(most, nose * (1 - std::cos(turn / 2)));
+    const double turn = atan2_of(plane::cross(u, v), plane::dot(u, v));
+    if (turn < -1e-6) most = std::max(most, nose * (1 - cos_of(turn / 2)));
   }
   return most;
 }
@@ -235,7 +236,7 @@ std::vector<std::string> holes_wrong(const Prepared& p, const Milling& m, const 
   std::vector<removal::RotatingTool> tools;
   for (const toolpath::MillStation& s : plan.mill_stations) {
     const auto& t = s.tool;
-    const double tip = t.point.deg() > 179 || t.point.rad() <= 0 ? 0 : t.diameter / 2 / std::tan(t.point.rad() / 2);
+    const double tip = t.point.deg() > 179 || t.point.rad() <= 0 ? 0 : t.diameter / 2 / tan_of(t.point.rad() / 2);
     // Taps and reamers have shanks thinner than what they cut.
     const bool thin = t.use == catalog::MillingTool::Use::tap || t.use == catalog::MillingTool::Use::reamer;
     const double cuts = thin ? t.length : t.flute;

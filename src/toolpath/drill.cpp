@@ -6,6 +6,7 @@
 #include <functional>
 
 #include "groovewright/base/text.h"
+#include "groovewright/base/trig.h"
 
 namespace groovewright::toolpath {
 namespace {
@@ -39,7 +40,7 @@ struct Job {
 
 std::string mm(double v) { return trimmed(v, 3) + " mm"; }
 
-double tip(const MillingTool& t) { return t.point.rad() <= 0 ? 0 : t.diameter / 2 / std::tan(t.point.rad() / 2); }
+double tip(const MillingTool& t) { return t.point.rad() <= 0 ? 0 : t.diameter / 2 / tan_of(t.point.rad() / 2); }
 
 class Driller {
  public:
@@ -163,7 +164,7 @@ class Driller {
     for (const Job& j : jobs) {
       // Wide enough to break the edge of a plain hole, narrow enough to vanish in a counterbore.
       const double wide = std::min({t->diameter, j.diameter + 2 * j.edge_break, j.sink > 0 ? j.diameter : 1e9});
-      for (const Hole& h : j.holes) cycle(h, h.mouth - wide / 2 / std::tan(t->point.rad() / 2));
+      for (const Hole& h : j.holes) cycle(h, h.mouth - wide / 2 / tan_of(t->point.rad() / 2));
     }
   }
 
@@ -218,7 +219,7 @@ class Driller {
       });
       if (sink == nullptr) return refuse(p, "countersinks to " + mm(p.sink_diameter));
       begin("countersink " + p.id + ", D " + mm(p.sink_diameter), *sink, "countersink");
-      for (const Hole& h : j.holes) cycle(h, h.mouth - p.sink_diameter / 2 / std::tan(sink->point.rad() / 2));
+      for (const Hole& h : j.holes) cycle(h, h.mouth - p.sink_diameter / 2 / tan_of(sink->point.rad() / 2));
     }
     if (p.fit.has_value() && p.use == HolePattern::Use::dowel) {
       const MillingTool* reamer =

@@ -96,18 +96,26 @@ class Cutter {
         if (wanted.contains(t.leaves + 1) && stands_still) here.insert(t.leaves + 1);
       }
       if (here.empty()) continue;
-      const auto in = lead(bench_, with_, body_, run.way.front().edge.a, what_);
-      const auto off = lead(bench_, with_, body_, run.way.back().edge.b, what_);
-      if (!in || !off || !holder_clears(run, *in, *off)) continue;
-      if (!begun_) bench_.begin(what_.name, tool_, conditions(bench_.plan(), what_.work, tool_));
-      begun_ = true;
-      bench_.follow(run, what_.way, *in, *off, body_);
+      // A tool that cuts both ways may come from the other end, where less stands beside its neck.
+      const bool both_ways = tool_.included.rad() == 0;
+      if (!follow(run) && !(both_ways && follow({reversed(run.way)}))) continue;
       out.merge(here);
     }
     return out;
   }
 
  private:
+  /// Cuts along the run where the tool can come to it, and its holder clears.
+  bool follow(const Run& run) {
+    const auto in = lead(bench_, with_, body_, run.way.front().edge.a, what_);
+    const auto off = lead(bench_, with_, body_, run.way.back().edge.b, what_);
+    if (!in || !off || !holder_clears(run, *in, *off)) return false;
+    if (!begun_) bench_.begin(what_.name, tool_, conditions(bench_.plan(), what_.work, tool_));
+    begun_ = true;
+    bench_.follow(run, what_.way, *in, *off, body_);
+    return true;
+  }
+
   /// Asked move by move, each against what stands once the edge has made it.
   [[nodiscard]] bool holder_clears(const Run& run, Vec2 in, Vec2 off) const {
     Motions all{feed(run.way.front().edge.a)};

@@ -2,7 +2,10 @@
 
 #include <array>
 #include <cmath>
+#include <numbers>
 #include <optional>
+
+#include "groovewright/base/trig.h"
 
 namespace groovewright::toolpath {
 namespace {
@@ -70,9 +73,9 @@ std::optional<double> place_on(const Edge& e, Vec2 p) {
   double along = 0;
   if (e.is_arc()) {
     const Vec2 from = e.a - e.centre, to = p - e.centre;
-    double angle = std::atan2(cross(from, to), dot(from, to));
+    double angle = atan2_of(cross(from, to), dot(from, to));
     if (e.turn == Edge::Turn::cw) angle = -angle;
-    if (angle * e.radius() < -kOnEdge) angle += 2 * std::acos(-1.0);
+    if (angle * e.radius() < -kOnEdge) angle += 2 * std::numbers::pi;
     along = angle * e.radius();
   } else {
     along = dot(p - e.a, plane::unit(e.b - e.a));
@@ -124,7 +127,7 @@ void join(std::vector<Trail>& way, Trail next, Vec2 corner, double turn) {
 
 double turn_between(const Edge& a, const Edge& b) {
   const Vec2 u = a.tangent_at(1), v = b.tangent_at(0);
-  return std::atan2(cross(u, v), dot(u, v));
+  return atan2_of(cross(u, v), dot(u, v));
 }
 
 }  // namespace

@@ -7,6 +7,7 @@
 
 #include "drill.h"
 #include "groovewright/base/text.h"
+#include "groovewright/base/trig.h"
 #include "groovewright/plane/clip.h"
 #include "turn.h"
 
@@ -346,7 +347,7 @@ class Planner {
     }
     if (e.is_arc()) return "a nose of at most " + mm(e.radius()) + " and enough reach would do";
     if (m.what.work == "bore") return "a boring bar for " + mm(2 * std::min(e.a.y, e.b.y)) + " or less would do";
-    const double lean = std::atan2(std::abs(e.b.x - e.a.x), std::abs(e.b.y - e.a.y)) * 180 / kPi;
+    const double lean = atan2_of(std::abs(e.b.x - e.a.x), std::abs(e.b.y - e.a.y)) * 180 / kPi;
     return "the wall leans " + trimmed(lean, 1) +
            " deg from square to the axis: a tool whose edge clears that, for the "
            "hand that faces it, with more reach, would do";

@@ -3,6 +3,7 @@
 #include <numbers>
 
 #include "groovewright/base/broken.h"
+#include "groovewright/base/trig.h"
 #include "groovewright/toolpath.h"
 
 namespace groovewright::toolpath {
@@ -41,7 +42,7 @@ void flip(Shape& shape, F f) {
   shape.steered = f(shape.steered);
 }
 
-Vec2 along(double angle) { return {std::cos(angle), std::sin(angle)}; }
+Vec2 along(double angle) { return {cos_of(angle), sin_of(angle)}; }
 Vec2 left_of(Vec2 v) { return {-v.y, v.x}; }
 
 /// The two edges of an insert with one nose, which points to the axis and feeds to the left.
@@ -50,7 +51,7 @@ struct Wedge {
       : nose(t.nose_radius),
         main(along(kPi - t.edge_angle.rad())),
         other(along(kPi - t.edge_angle.rad() - t.included.rad())),
-        corner((-t.nose_radius / std::sin(t.included.rad() / 2)) *
+        corner((-t.nose_radius / sin_of(t.included.rad() / 2)) *
                along(kPi - t.edge_angle.rad() - t.included.rad() / 2)) {}
 
   [[nodiscard]] Path insert(double edge) const {
@@ -136,7 +137,7 @@ Shape blade(const TurningTool& t) {
 
 /// On the axis; the steered point is its point.
 Shape drill(const TurningTool& t) {
-  const double r = t.width / 2, tip = r / std::tan(t.point.rad() / 2);
+  const double r = t.width / 2, tip = r / tan_of(t.point.rad() / 2);
   Shape out;
   out.cutting.push_back(closed({{0, 0}, {t.edge_length, 0}, {t.edge_length, r}, {tip, r}}));
   out.holder.push_back(box(t.edge_length, 0, t.overhang, r));

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "groovewright/base/trig.h"
 #include "groovewright/plane/clip.h"
 
 namespace groovewright::toolpath {
@@ -109,7 +110,7 @@ void make_bore(Bench& bench, const catalog::Shop& shop, const Outline& outline, 
   double hole = 2 * innermost(bench.scene().stock);
   // The widest drill that leaves a chip for the bar and is long enough.
   for (const TurningTool& tool : tools_of(shop, Use::drilling)) {
-    const double tip = tool.width / 2 / std::tan(tool.point.rad() / 2);
+    const double tip = tool.width / 2 / tan_of(tool.point.rad() / 2);
     if (tool.width / 2 > std::min(bore, outline.path[groups.bore.front()].b.y) - 0.5) continue;
     if (tool.reach < right - far_end + tip + 2) continue;
     const Conditions c = conditions(bench.plan(), "drill", tool);
