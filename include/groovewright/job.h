@@ -43,6 +43,7 @@ struct Programs {
   toolpath::Plan plan;
   nc::Dialect lathe, mill;
   section::Section made;  ///< the outline that is aimed at: fits in the middle of their limits
+  bool due = false;       ///< asked for: written even where their proof fails, with the sheet saying so
 };
 
 /// A spec settled and drawn: everything after this can only meet verdicts, not mistakes of the person.

@@ -264,21 +264,20 @@ class Maker {
     add(".drawing.dxf", ink::to_dxf(sheet.page, p_.typeface));
   }
 
+  /// Nobody asked for them: the part is no worse for it.
+  void put_no_programs(const std::string& why) {
+    rows_.checks.push_back(
+        {"programs", "Programs for lathe and mill", Verdict::note, 0, "", {}, {}, "own promise", "none made: " + why});
+  }
+
   void put_programs() {
-    if (!p_.programs) {
-      rows_.checks.push_back({"programs",
-                              "Programs for lathe and mill",
-                              Verdict::note,
-                              0,
-                              "",
-                              {},
-                              {},
-                              "own promise",
-                              "none made: " + p_.no_programs});
-      return;
-    }
+    if (!p_.programs) return put_no_programs(p_.no_programs);
     const std::vector<ProgramText> texts = write_programs(p_);
     const Proof proof = prove(p_, texts);
+    const auto failed = std::find_if(proof.rows.checks.begin(), proof.rows.checks.end(),
+                                     [](const Check& c) { return c.verdict == Verdict::fail; });
+    if (failed != proof.rows.checks.end() && !p_.programs->due)
+      return put_no_programs("what was planned fails its proof (" + failed->label + ": " + failed->says + ")");
     rows_.append(proof.rows);
     for (const ProgramText& t : texts) add("." + t.id + ".ngc", t.text);
     add(".setup.md", setup_sheet(p_, texts, proof, want_.units));

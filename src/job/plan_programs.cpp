@@ -44,7 +44,7 @@ class Chooser {
     if (!made) return std::nullopt;
     auto plan = toolpath::plan(aim, *made, choice_, diagnostics_);
     if (!plan) return std::nullopt;
-    return Programs{std::move(*plan), *lathe_words_, *mill_words_, std::move(*made)};
+    return Programs{std::move(*plan), *lathe_words_, *mill_words_, std::move(*made), false};
   }
   /// Of the set-up sheet's pages. Requires: `make` gave programs.
   [[nodiscard]] const Typeface& typeface() const { return numbers_->typeface.value(); }
@@ -166,7 +166,10 @@ bool plan_programs(Prepared& prepared, const Want& want, std::span<const TextFil
   Diagnostics& told = due ? diagnostics : quiet;
   Chooser chooser(prepared.part, own_catalog, told);
   prepared.programs = chooser.make();
-  if (prepared.programs) prepared.typeface = chooser.typeface();
+  if (prepared.programs) {
+    prepared.typeface = chooser.typeface();
+    prepared.programs->due = due;
+  }
   if (prepared.programs || due) return prepared.programs.has_value();
   for (const Diagnostic& d : quiet.all()) {
     if (d.severity == Severity::error && prepared.no_programs.empty()) prepared.no_programs = d.message;

@@ -62,8 +62,10 @@ void rough_pockets(Bench& bench, const catalog::Shop& shop, const Outline& outli
   }
 }
 
-void rough_between_flanges(Bench& bench, const catalog::Shop& shop, const Outline& outline, const Groups& groups) {
-  double right = -1e9, left = 1e9;
+/// Up to where the outside is finished and a little more: a flange on the free side keeps other tools from there.
+void rough_between_flanges(Bench& bench, const catalog::Shop& shop, const Outline& outline, const Groups& groups,
+                           double far_end) {
+  double right = -1e9, left = far_end - 1;
   for (const std::size_t i : groups.outside) {
     right = std::max({right, outline.path[i].a.x, outline.path[i].b.x});
     left = std::min({left, outline.path[i].a.x, outline.path[i].b.x});
@@ -193,7 +195,7 @@ std::vector<OutOfReach> turn(Bench& bench, const part::Part& part, const catalog
   }
   if (task.bore) make_bore(bench, shop, outline, g, task.bore_end - 1.5, out);
   rough_pockets(bench, shop, outline, g);
-  if (task.outside) rough_between_flanges(bench, shop, outline, g);
+  if (task.outside) rough_between_flanges(bench, shop, outline, g, task.far_end);
 
   if (!task.bore && !g.free_mouth.empty()) {
     const double hole = 2 * std::min(outline.path[g.bore.front()].a.y, outline.path[g.bore.front()].b.y);
