@@ -133,7 +133,7 @@ class HalfSection {
     for (const Path& p : metal_paths_) view_.lines.push_back({Ink::visible, p});
     plane::line(view_, Ink::centre, at_ + Vec2{scale_ * left - 3, 0}, at_ + Vec2{scale_ * right + 3, 0});
     zero(view_, at_);
-    axes(view_, scribe_, at_ + Vec2{scale_ * right + 9, -5 - kAxisArrow}, "Z", "X");
+    axes(view_, scribe_, at_ + Vec2{scale_ * right + 15, -5 - kAxisArrow}, "Z", "X");
   }
 
   void dimensions(const plane::Box& stock) {
