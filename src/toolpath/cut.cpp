@@ -281,7 +281,9 @@ Motions plunges(Scene& scene, const std::vector<Polygon>& blocked, const Bit& bi
     if (plane::area(taken) < least) return;
     const double surface = std::min(over, box_of(taken).high.y - bit.low.y + 0.3);
     Motions plunge{rapid({at.x, over}), rapid({z, over}), rapid({z, surface})};
-    for (double r = surface - peck; r > floor + 0.2; r -= peck) {
+    const int pecks = std::max(0, static_cast<int>(std::ceil((surface - floor - 0.2) / peck)) - 1);
+    for (int k = 1; k <= pecks; ++k) {
+      const double r = surface - k * peck;
       plunge.push_back(feed({z, r}));
       plunge.push_back(feed({z, r + 0.1}));  // breaks the chip
     }

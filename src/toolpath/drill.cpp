@@ -15,7 +15,6 @@ using catalog::MillingTool;
 using part::HolePattern;
 using Use = MillingTool::Use;
 
-constexpr double kPi = 3.14159265358979323846;
 constexpr double kClear = 2;        // mm over a mouth
 constexpr double kSafe = 15;        // mm over the highest point of the part, between holes
 constexpr double kThrough = 1;      // mm that a drill's full diameter comes out behind

@@ -30,13 +30,11 @@ struct Flank {
 double top_share(const Edge& crest, bool from_end) {
   // The fraction of the arc at which its outermost point lies, and a little beyond.
   const double beyond = kBeyond / crest.length();
-  const Vec2 top{crest.centre.x, crest.centre.y + crest.radius()};
   double best = 0, far = -1e9;
   for (int i = 0; i <= 200; ++i) {
     const double t = i / 200.0, y = crest.at(t).y;
     if (y > far) far = y, best = t;
   }
-  (void)top;
   return from_end ? std::min(1.0, best + beyond) : std::max(0.0, best - beyond);
 }
 
@@ -58,10 +56,10 @@ Flank flank(const Outline& o, const GrooveEdges& g, bool rising, bool outer_cres
 }
 
 /// The way cut off where it passes the groove's middle by more than `beyond`.
-std::vector<Trail> up_to_middle(std::vector<Trail> way, double middle, bool rising, double beyond) {
+std::vector<Trail> up_to_middle(const std::vector<Trail>& way, double middle, bool rising, double beyond) {
   const double side = rising ? -1 : 1;  // cut downwards, a falling flank leads to smaller z
   std::vector<Trail> out;
-  for (Trail& t : way) {
+  for (const Trail& t : way) {
     const auto past = [&](Vec2 p) { return side * (middle - p.x) > beyond; };
     if (past(t.edge.a)) break;
     if (!past(t.edge.b)) {
@@ -83,7 +81,7 @@ std::vector<Trail> up_to_middle(std::vector<Trail> way, double middle, bool risi
 std::vector<Trail> pass(const Flank& f, double nose, double allowance) {
   std::vector<Trail> way = offset(f.chain, nose + allowance);
   if (f.rising) way = reversed(std::move(way));
-  return up_to_middle(std::move(way), f.middle, f.rising, allowance > 0 ? 0 : kBeyond);
+  return up_to_middle(way, f.middle, f.rising, allowance > 0 ? 0 : kBeyond);
 }
 
 double greatest_y(const std::vector<Trail>& way) {
@@ -97,7 +95,8 @@ std::vector<double> layers(const std::vector<Polygon>& window, const Flank& righ
                            double widest, const Bit& body) {
   std::vector<Polygon> stock = window;
   std::vector<double> all;
-  for (double a = kFinishStock; a < widest; a += kLayer) all.push_back(a);
+  const int count = static_cast<int>(std::ceil((widest - kFinishStock) / kLayer));
+  for (int k = 0; k < count; ++k) all.push_back(kFinishStock + k * kLayer);
   std::reverse(all.begin(), all.end());
   all.push_back(0);
   std::vector<double> out;
