@@ -67,6 +67,8 @@ class Driller {
     plan_.order.push_back(id);
   }
 
+  [[nodiscard]] bool refused() const { return refused_; }
+
  private:
   /// Part z as the program's: 0 on the face that is up, falling into the part.
   [[nodiscard]] double down(double z) const { return milling_.rear_up ? milling_.face - z : z - milling_.face; }
@@ -153,6 +155,7 @@ class Driller {
   }
 
   void refuse(const HolePattern& p, const std::string& what) {
+    refused_ = true;
     diagnostics_.error(Code::no_tool, p.place, "", "no tool of the shop " + what);
   }
 
@@ -270,14 +273,21 @@ class Driller {
   Milling milling_;
   double top_ = -1e9, rpm_ = 0;
   int tool_ = 0;
+  bool refused_ = false;
 };
 
 }  // namespace
 
-void add_drilling(Plan& plan, const part::Part& part, const section::Section& section, const catalog::Shop& shop,
+bool add_drilling(Plan& plan, const part::Part& part, const section::Section& section, const catalog::Shop& shop,
                   Diagnostics& diagnostics) {
   const auto next = [&] { return "op" + std::to_string(10 * (plan.order.size() + 1)); };
-  for (const bool rear_up : {false, true}) Driller(plan, part, section, shop, diagnostics).add(rear_up, next());
+  bool all = true;
+  for (const bool rear_up : {false, true}) {
+    Driller driller(plan, part, section, shop, diagnostics);
+    driller.add(rear_up, next());
+    all = all && !driller.refused();
+  }
+  return all;
 }
 
 }  // namespace groovewright::toolpath

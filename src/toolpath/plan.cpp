@@ -65,7 +65,7 @@ class Planner {
     if (!choose_stock()) return std::nullopt;
     first_clamping();
     second_clamping();
-    drilling();
+    failed_ = !add_drilling(plan_, part_, section_, choice_.shop, diagnostics_);
     for (Turning& t : plan_.turnings) settle_safe(t);
     if (failed_) return std::nullopt;
     if (!out_of_reach_.empty()) return refuse();
@@ -291,8 +291,6 @@ class Planner {
     }
     left_ = bench.scene().stock;
   }
-
-  void drilling() { add_drilling(plan_, part_, section_, choice_.shop, diagnostics_); }
 
   /// Where tools are changed: beyond every point that the programs of this clamping go to.
   void settle_safe(Turning& t) {
