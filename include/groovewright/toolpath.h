@@ -38,7 +38,7 @@ struct MillStation {
   catalog::MillingTool tool;
 };
 
-enum class Held { chuck, mandrel, plug };
+enum class Held { chuck, mandrel };
 struct Operation {
   std::string name;
   int station = 0;
@@ -69,7 +69,6 @@ struct Milling {
   double face = 0;  ///< part z of z = 0
   nc::Script script;
   std::vector<Operation> operations;
-  std::vector<std::string> warnings;
 };
 
 /// What there is to work with.
@@ -105,6 +104,7 @@ struct Plan {
 [[nodiscard]] double spindle_speed(double m_per_min, double diameter, double max_rpm);
 /// Power at the spindle, W: v f a kc / 60. v in m/min, f and a in mm, kc in N/mm².
 [[nodiscard]] double cutting_power(double m_per_min, double feed, double depth, double specific_force);
+
 /// Plans and writes all programs. nullopt where the shop can't make the part; then `diagnostics` says which tool, stock
 /// or machine would do.
 [[nodiscard]] std::optional<Plan> plan(const part::Part& part, const section::Section& section, const Choice& choice,

@@ -2,9 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <numbers>
-#include <set>
+#include <utility>
 
 #include "groovewright/base/broken.h"
 #include "groovewright/base/text.h"
@@ -41,29 +40,32 @@ std::vector<std::string> header(const Prepared& p, const std::string& id, const 
   return out;
 }
 
+/// "T3: Boring bar 16 mm" for each tool that the operations use.
+template <class Stations>
+void add_tools(std::vector<std::string>& lines, const Stations& stations,
+               const std::vector<toolpath::Operation>& operations) {
+  const std::set<int> used = stations_used(operations);
+  for (const auto& s : stations)
+    if (used.contains(s.number)) lines.push_back("T" + std::to_string(s.number) + ": " + s.tool.name);
+}
+
 nc::Script with_header(const Prepared& p, const Turning& t) {
   const Plan& plan = p.programs->plan;
-  nc::Script script = t.script;
   std::vector<std::string> held{"held " + t.how, "zero: axis, and the finished face on the free side",
                                 "spindle at most " + trimmed(t.max_rpm, 0) + " rpm: " + t.max_rpm_why};
-  std::set<int> used;
-  for (const toolpath::Operation& o : t.operations) used.insert(o.station);
-  for (const toolpath::Station& s : plan.stations)
-    if (used.contains(s.number)) held.push_back("T" + std::to_string(s.number) + ": " + s.tool.name);
+  add_tools(held, plan.stations, t.operations);
+  nc::Script script = t.script;
   script.header = header(p, t.id, plan.lathe.name, held);
   return script;
 }
 
 nc::Script with_header(const Prepared& p, const Milling& m) {
   const Plan& plan = p.programs->plan;
-  nc::Script script = m.script;
   std::vector<std::string> held{
       "held on the finished bore, " + std::string(m.rear_up ? "rear" : "front") + " face up",
       "zero: axis, and the hub's face that is up; X to 3 o'clock, Y to 12 o'clock of that face"};
-  std::set<int> used;
-  for (const toolpath::Operation& o : m.operations) used.insert(o.station);
-  for (const toolpath::MillStation& s : plan.mill_stations)
-    if (used.contains(s.number)) held.push_back("T" + std::to_string(s.number) + ": " + s.tool.name);
+  add_tools(held, plan.mill_stations, m.operations);
+  nc::Script script = m.script;
   script.header = header(p, m.id, plan.mill.name, held);
   return script;
 }
@@ -82,8 +84,7 @@ removal::LatheTool lathe_tool(const toolpath::Station& s, bool steers_nose_centr
   const toolpath::Shape shape = toolpath::shape(s.tool, steers_nose_centre);
   const Vec2 back = -1.0 * shape.steered;
   const auto moved = [&](std::vector<plane::Path> paths) {
-    for (plane::Path& path : paths)
-      for (plane::Edge& e : path) e.a = e.a + back, e.b = e.b + back, e.centre = e.centre + back;
+    for (plane::Path& path : paths) path = plane::mapped(path, 1, false, back);
     return paths;
   };
   return {s.number, moved(shape.cutting), moved(shape.holder)};
@@ -109,10 +110,8 @@ struct Turned {
   std::vector<removal::Finding> findings;
   std::vector<removal::Frame> frames;
   std::vector<plane::Path> stocks;
-  double volume = 0, removed = 0;
+  double volume = 0;
 };
-
-double volume_of(const plane::Path& section) { return plane::mass_properties({section, {}, {}, {}}).volume; }
 
 Turned turn(const Plan& plan, const std::vector<ProgramText>& texts) {
   std::vector<removal::LatheTool> tools;
@@ -120,8 +119,7 @@ Turned turn(const Plan& plan, const std::vector<ProgramText>& texts) {
   Turned out;
   for (std::size_t i = 0; i < plan.turnings.size(); ++i) {
     const Turning& t = plan.turnings[i];
-    const auto text = std::find_if(texts.begin(), texts.end(), [&](const ProgramText& p) { return p.id == t.id; });
-    removal::Clamping clamping{text->trace, t.turned, t.shift, t.keep_out, t.max_rpm, t.low, t.high};
+    removal::Clamping clamping{text_of(texts, t.id).trace, t.turned, t.shift, t.keep_out, t.max_rpm, t.low, t.high};
     out.stocks.push_back(stock_for(t, plan.stock, out.metal));
     removal::Removal r = removal::remove({&clamping, 1}, tools, out.stocks.back());
     out.metal = std::move(r.metal);
@@ -155,19 +153,16 @@ Check row(const std::string& id, const std::string& label, double value, const s
   return judged({id, label, Verdict::pass, value, unit, {}, upper, "own promise", says});
 }
 
-Check moves_row(const std::vector<removal::Finding>& findings, const Plan& plan,
-                const std::vector<std::string>& of_holes) {
+Check moves_row(const std::vector<removal::Finding>& findings, const Plan& plan) {
   std::string says =
       "no rapid move through metal, no holder in metal, no tool in jaws or fixture, within travels and "
       "spindle limits";
-  const std::size_t count = findings.size() + of_holes.size();
   if (!findings.empty()) {
     const removal::Finding& f = findings.front();
     says = plan.turnings[f.clamping].id + " line " + std::to_string(f.line) + ": " + f.says;
-  } else if (!of_holes.empty()) {
-    says = of_holes.front();
   }
-  return row("program_moves", "Programs: moves that would do harm", static_cast<double>(count), "", 0.0, says);
+  return row("program_moves", "Programs: moves that would do harm", static_cast<double>(findings.size()), "", 0.0,
+             says);
 }
 
 Rows compared(const Prepared& p, const Turned& t) {
@@ -218,17 +213,15 @@ Rows compared(const Prepared& p, const Turned& t) {
   std::erase_if(found, [](const plane::Generator& g) { return g.a == g.b; });
   rows.append(gauge::judge(p.part, {"program", "metal that the programs leave", std::move(found), kProgramWitness}));
 
-  const double part = volume_of(wanted), surface = plane::mass_properties({wanted, {}, {}, {}}).surface;
+  const plane::MassProperties part = plane::mass_properties({wanted, {}, {}, {}});
   rows.checks.push_back(
       judged({"program_volume", "Programs: volume of the turned part", Verdict::pass, t.volume, "mm3",
-              part - kMissing * surface, part + (kLeftOnFlanks + others) * surface,
+              part.volume - kMissing * part.surface, part.volume + (kLeftOnFlanks + others) * part.surface,
               "own promise: Pappus, within what may be missing or left over the whole surface", "openings left out"}));
   return rows;
 }
 
 // ---- holes ----
-
-std::string name_of(const plane::RoundHole& h) { return h.id; }
 
 /// What is wrong with the holes that a mill's program makes; nothing where they are the part's.
 std::vector<std::string> holes_wrong(const Prepared& p, const Milling& m, const ProgramText& text, int& made) {
@@ -272,7 +265,7 @@ std::vector<std::string> holes_wrong(const Prepared& p, const Milling& m, const 
         return std::abs(bored.diameter - diameter) < 0.02 && deep;
       };
       if (std::none_of(here.begin(), here.end(), fits))
-        out.push_back(m.id + ": " + name_of(h) + " lacks its D " + mm(diameter) + " down to Z " + mm(end));
+        out.push_back(m.id + ": " + h.id + " lacks its D " + mm(diameter) + " down to Z " + mm(end));
     }
   }
   for (std::size_t i = 0; i < d.bored.size(); ++i)
@@ -314,6 +307,23 @@ double seconds_of(const nc::Move& m, const catalog::Machine& machine) {
 
 }  // namespace
 
+const ProgramText& text_of(const std::vector<ProgramText>& texts, const std::string& id) {
+  const auto found = std::find_if(texts.begin(), texts.end(), [&](const ProgramText& t) { return t.id == id; });
+  require(found != texts.end(), "a clamping without its program");
+  return *found;
+}
+
+const catalog::Machine& machine_for(const Plan& plan, const std::string& id) {
+  const auto is_it = [&](const Turning& t) { return t.id == id; };
+  return std::any_of(plan.turnings.begin(), plan.turnings.end(), is_it) ? plan.lathe : plan.mill;
+}
+
+std::set<int> stations_used(const std::vector<toolpath::Operation>& operations) {
+  std::set<int> out;
+  for (const toolpath::Operation& o : operations) out.insert(o.station);
+  return out;
+}
+
 std::vector<ProgramText> write_programs(const Prepared& p) {
   require(p.programs.has_value(), "the programs were not planned");
   const Programs& programs = *p.programs;
@@ -333,12 +343,11 @@ Proof prove(const Prepared& p, const std::vector<ProgramText>& texts) {
   std::vector<std::string> wrong;
   int made = 0;
   for (const Milling& m : plan.millings) {
-    const auto text = std::find_if(texts.begin(), texts.end(), [&](const ProgramText& t) { return t.id == m.id; });
-    for (std::string& w : holes_wrong(p, m, *text, made)) wrong.push_back(std::move(w));
+    for (std::string& w : holes_wrong(p, m, text_of(texts, m.id), made)) wrong.push_back(std::move(w));
   }
   Proof out;
   out.rows = compared(p, turned);
-  out.rows.checks.insert(out.rows.checks.begin(), moves_row(turned.findings, plan, {}));
+  out.rows.checks.insert(out.rows.checks.begin(), moves_row(turned.findings, plan));
   const auto due = static_cast<double>(p.section.body.holes.size());
   if (due > 0) {
     Check holes = judged({"program_holes", "Programs: holes made as the part has them", Verdict::pass,
@@ -348,8 +357,7 @@ Proof prove(const Prepared& p, const std::vector<ProgramText>& texts) {
     out.rows.checks.push_back(std::move(holes));
   }
   double total = 0;
-  for (const ProgramText& t : texts)
-    total += seconds(t.trace, t.id == "op10" || t.id == "op20" ? plan.lathe : plan.mill);
+  for (const ProgramText& t : texts) total += seconds(t.trace, machine_for(plan, t.id));
   out.rows.checks.push_back({"program_time",
                              "Programs: time of the moves, all clampings",
                              Verdict::note,

@@ -1,6 +1,7 @@
 // program.h: inside room `job`: programs as text, and the proof by the metal that they leave.
 #pragma once
 
+#include <set>
 #include <string>
 #include <vector>
 
@@ -17,6 +18,13 @@ struct ProgramText {
 };
 /// In the order of work. Requires: programs planned.
 [[nodiscard]] std::vector<ProgramText> write_programs(const Prepared& prepared);
+
+/// Requires: a text of that clamping.
+[[nodiscard]] const ProgramText& text_of(const std::vector<ProgramText>& texts, const std::string& id);
+/// The lathe or the mill, whichever does that clamping.
+[[nodiscard]] const catalog::Machine& machine_for(const toolpath::Plan& plan, const std::string& id);
+/// Numbers of the stations whose tools are used.
+[[nodiscard]] std::set<int> stations_used(const std::vector<toolpath::Operation>& operations);
 
 struct Proof {
   Rows rows;

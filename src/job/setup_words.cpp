@@ -36,7 +36,7 @@ class Writer {
     line("Chuck", plan_.chuck.name);
     line("Order of work", listed(plan_.order, "then"));
     double total = 0;
-    for (const ProgramText& t : texts_) total += seconds(t.trace, machine(t.id));
+    for (const ProgramText& t : texts_) total += seconds(t.trace, machine_for(plan_, t.id));
     line("Time of the moves", clock(total) + " min:s, without setting up, changing tools or measuring");
     out.cautions = {"Guard the spindle and the swarf; long chips cut. Never measure, wipe or reach in while it turns.",
                     "Jaws throw a part that is gripped too lightly and crush a thin one that is gripped too hard.",
@@ -57,19 +57,11 @@ class Writer {
     const Shown s = shown(mm, "mm", units_);
     return s.value + " " + s.unit;
   }
-  [[nodiscard]] const catalog::Machine& machine(const std::string& id) const {
-    const bool turned =
-        std::any_of(plan_.turnings.begin(), plan_.turnings.end(), [&](const Turning& t) { return t.id == id; });
-    return turned ? plan_.lathe : plan_.mill;
-  }
-  [[nodiscard]] const ProgramText& text(const std::string& id) const {
-    return *std::find_if(texts_.begin(), texts_.end(), [&](const ProgramText& t) { return t.id == id; });
-  }
   [[nodiscard]] std::string time_of(const std::string& id, int station) const {
-    return clock(seconds(text(id).trace, machine(id), station));
+    return clock(seconds(text_of(texts_, id).trace, machine_for(plan_, id), station));
   }
   [[nodiscard]] std::string time_of(const std::string& id) const {
-    return "Time of the moves: " + clock(seconds(text(id).trace, machine(id))) + " min:s.";
+    return "Time of the moves: " + clock(seconds(text_of(texts_, id).trace, machine_for(plan_, id))) + " min:s.";
   }
 
   static WordTable sequence(const std::vector<Operation>& all) {
@@ -77,11 +69,6 @@ class Writer {
     for (const Operation& o : all)
       out.push_back({std::to_string(out.size()), o.name, "T" + std::to_string(o.station), trimmed(o.speed, 0),
                      number(o.feed, 3), o.why});
-    return out;
-  }
-  static std::set<int> used(const std::vector<Operation>& all) {
-    std::set<int> out;
-    for (const Operation& o : all) out.insert(o.station);
     return out;
   }
 
@@ -102,7 +89,7 @@ class Writer {
     line("Spindle", "at most " + trimmed(t.max_rpm, 0) + " rpm: " + t.max_rpm_why);
     for (const std::string& w : once(t.warnings)) line("Mind", w);
     out.tools = {{"Station", "Tool", "Insert", "Nose", "Standing out", "Set X to", "Set Z to", "min:s"}};
-    const std::set<int> stations = used(t.operations);
+    const std::set<int> stations = stations_used(t.operations);
     for (const toolpath::Station& s : plan_.stations) {
       if (!stations.contains(s.number)) continue;
       const auto at = set_to(s.tool);
@@ -168,9 +155,8 @@ class Writer {
     line("Held",
          std::string("on the finished bore, ") + (m.rear_up ? "rear" : "front") + " face up, clear of through holes");
     line("Zero", "X, Y on the axis; Z on the hub's face that is up; Y to 12 o'clock as that face is seen");
-    for (const std::string& w : once(m.warnings)) line("Mind", w);
     out.tools = {{"Station", "Tool", "Diameter", "Flutes reach", "min:s"}};
-    const std::set<int> stations = used(m.operations);
+    const std::set<int> stations = stations_used(m.operations);
     for (const toolpath::MillStation& s : plan_.mill_stations) {
       if (stations.contains(s.number))
         out.tools.push_back({"T" + std::to_string(s.number), s.tool.name, size(s.tool.diameter), size(s.tool.flute),

@@ -125,11 +125,6 @@ std::vector<Polygon> combined(const std::vector<Polygon>& region, const std::vec
 
 constexpr std::size_t kUnitedAtOnce = 6;
 
-Polygon moved(Polygon polygon, Vec2 by) {
-  for (Vec2& p : polygon) p = p + by;
-  return polygon;
-}
-
 }  // namespace
 
 std::vector<Polygon> united(const std::vector<Polygon>& region) { return combined(region, {}, ClipperLib::ctUnion); }
@@ -174,6 +169,11 @@ std::vector<Polygon> swept(const std::vector<Polygon>& region, const Polygon& co
     parts = std::move(fewer);
   }
   return parts.empty() ? std::vector<Polygon>{} : parts.front();
+}
+
+Polygon moved(Polygon polygon, Vec2 by) {
+  for (Vec2& p : polygon) p = p + by;
+  return polygon;
 }
 
 Polygon hull(std::vector<Vec2> points) {

@@ -15,13 +15,6 @@ std::vector<Polygon> with(std::vector<Polygon> metal, const std::vector<Polygon>
   return metal;
 }
 
-Vec2 farthest(const std::vector<Polygon>& loops) {
-  Vec2 out{-1e9, -1e9};
-  for (const Polygon& loop : loops)
-    for (const Vec2& p : loop) out = {std::max(out.x, p.x), std::max(out.y, p.y)};
-  return out;
-}
-
 }  // namespace
 
 Conditions conditions(const Plan& plan, const std::string& work, const catalog::TurningTool& tool) {
@@ -58,11 +51,7 @@ Bench::Bench(Plan& plan, Turning& turning, Scene scene, std::vector<Polygon> fin
 nc::Point Bench::point(Vec2 nose) const { return {nose.y + steered_.y, 0, nose.x + steered_.x}; }
 
 Vec2 Bench::home_for(const catalog::TurningTool& tool) const {
-  const Bit body = bit(shape(tool, true), 0.01);
-  Vec2 low = body.low;
-  for (const Polygon& piece : body.holder)
-    for (const Vec2& p : piece) low = {std::min(low.x, p.x), std::min(low.y, p.y)};
-  const Vec2 edge = farthest(scene_.stock);
+  const Vec2 low = box_of(bit(shape(tool, true), 0.01).all()).low, edge = box_of(scene_.stock).high;
   return {edge.x + 5 - low.x, edge.y + 5 - low.y};
 }
 
@@ -87,7 +76,7 @@ void Bench::begin(const std::string& name, const catalog::TurningTool& tool, con
   }
   constexpr nc::Turn turn = nc::Turn::cw;  // every tool lies so, whatever its hand and the turret's side
   if (tool.use == catalog::TurningTool::Use::drilling) {
-    add(nc::SpindleSpeed{spindle_speed(c.speed, tool.width, turning_.max_rpm), nc::Turn::cw});
+    add(nc::SpindleSpeed{spindle_speed(c.speed, tool.width, turning_.max_rpm), turn});
   } else {
     add(nc::SurfaceSpeed{c.speed, turning_.max_rpm, turn});
   }

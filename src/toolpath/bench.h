@@ -53,7 +53,6 @@ class Bench {
   /// Where the tool's nose waits, clear of the metal as it is now with everything that belongs to the tool.
   [[nodiscard]] plane::Vec2 home_for(const catalog::TurningTool& tool) const;
   [[nodiscard]] const Plan& plan() const { return plan_; }
-  [[nodiscard]] Turning& turning() { return turning_; }
 
  private:
   void add(nc::Command command) { turning_.script.commands.push_back(std::move(command)); }

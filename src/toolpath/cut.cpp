@@ -2,12 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <utility>
 
 namespace groovewright::toolpath {
 namespace {
 
+using plane::Box;
 using plane::Edge;
 using plane::Vec2;
 
@@ -30,7 +30,6 @@ Vec2 to_uv(Lay lay, Vec2 p) {
   }
   return p;
 }
-Vec2 from_uv(Lay lay, Vec2 p) { return to_uv(lay, p); }  // each is its own inverse
 
 std::vector<Polygon> to_uv(Lay lay, std::vector<Polygon> loops) {
   for (Polygon& loop : loops) {
@@ -81,21 +80,6 @@ std::vector<Span> free_spans(const std::vector<Polygon>& obstacles, double level
   return spans;
 }
 
-struct Box {
-  Vec2 low{std::numeric_limits<double>::infinity(), std::numeric_limits<double>::infinity()};
-  Vec2 high{-std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
-  void see(Vec2 p) {
-    low = {std::min(low.x, p.x), std::min(low.y, p.y)};
-    high = {std::max(high.x, p.x), std::max(high.y, p.y)};
-  }
-};
-Box box_of(const std::vector<Polygon>& loops) {
-  Box box;
-  for (const Polygon& loop : loops)
-    for (const Vec2& p : loop) box.see(p);
-  return box;
-}
-
 /// Where the reference point of the tool may not be.
 std::vector<Polygon> obstacles(const std::vector<Polygon>& keep, const std::vector<Polygon>& keep_out,
                                const std::vector<Polygon>& cutting, const std::vector<Polygon>& holder) {
@@ -143,17 +127,35 @@ std::vector<double> levels(const std::vector<Polygon>& keep, double top, double 
   return out;
 }
 
+/// From the open side along the level and back over what has been cut.
+Motions open_pass(Vec2 at, double begins, double ends, double v) {
+  const Vec2 off{ends + kRetract, v + kRetract};
+  return {rapid({begins, at.y}), rapid({begins, v}), feed({ends, v}), feed(off), rapid({begins, off.y})};
+}
+
+/// How far down the tool may go at rapid at u: nothing stands in its whole width.
+double rest_over(const std::vector<Polygon>& metal, double u, double level, double over, const Box& tool,
+                 const Box& reach) {
+  const double left = u + reach.low.x, right = u + reach.high.x;
+  const std::vector<Polygon> column =
+      plane::common(metal, {{{left, level}, {right, level}, {right, over}, {left, over}}});
+  const double stands = column.empty() ? level : box_of(column).high.y;
+  return std::min(over, stands - tool.low.y + kRetract);
+}
+
+/// From over all metal down to `rest`, into it, along the level and up again.
+Motions plunged_pass(Vec2 at, double begins, double ends, double v, double rest, double over) {
+  const double off = std::min(begins, ends + kRetract);
+  return {rapid({at.x, over}), rapid({begins, over}),     rapid({begins, rest}), feed({begins, v}, kPlungeShare),
+          feed({ends, v}),     feed({off, v + kRetract}), rapid({off, over})};
+}
+
 }  // namespace
 
 Bit bit(const Shape& shape, double chord_error) {
   Bit out;
-  Box box;
-  for (const plane::Path& p : shape.cutting) {
-    out.cutting.push_back(plane::hull(polygon(p, chord_error)));
-    for (const Vec2& q : out.cutting.back()) box.see(q);
-  }
-  for (const plane::Path& p : shape.holder) out.holder.push_back(plane::hull(polygon(p, chord_error)));
-  out.low = box.low, out.high = box.high;
+  for (const plane::Path& p : shape.cutting) out.cutting.push_back(plane::hull(plane::polyline(p, chord_error)));
+  for (const plane::Path& p : shape.holder) out.holder.push_back(plane::hull(plane::polyline(p, chord_error)));
   return out;
 }
 
@@ -180,10 +182,8 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
   const Lay lay = passes.lay;
   const std::vector<Polygon> keep = to_uv(lay, keep_half), keep_out = to_uv(lay, scene.keep_out);
   const std::vector<Polygon> cutting = to_uv(lay, bit_half.cutting), holder = to_uv(lay, bit_half.holder);
-  const Box tool = box_of(cutting);
-  Box reach = tool;
-  for (const Polygon& p : holder)
-    for (const Vec2& q : p) reach.see(q);
+  const Bit turned{cutting, holder};
+  const Box tool = box_of(cutting), reach = box_of(turned.all());
   const Vec2 home = to_uv(lay, home_half);
   std::vector<Polygon> metal = to_uv(lay, scene.stock);
   const Box first = box_of(metal);
@@ -216,40 +216,11 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
       const double ends = std::max(span.from, cut.low.x - tool.high.x);
       const double begins = open ? start_u : std::min(span.to, cut.high.x - tool.low.x);
       if (begins - ends < kHair) continue;
-      Motions pass;
-      if (open) {
-        pass.push_back(rapid({begins, at.y}));
-        pass.push_back(rapid({begins, v}));
-        pass.push_back(feed({ends, v}));
-        const Vec2 off{ends + kRetract, v + kRetract};
-        pass.push_back(feed(off));
-        pass.push_back(rapid({begins, off.y}));
-      } else {
-        const double over = first.high.y - tool.low.y + passes.clear;
-        pass.push_back(rapid({at.x, over}));
-        pass.push_back(rapid({begins, over}));
-        // Down at rapid only as far as nothing stands in the whole width of the tool.
-        const std::vector<Polygon> column = plane::common(metal, {{{begins + reach.low.x, level},
-                                                                   {begins + reach.high.x, level},
-                                                                   {begins + reach.high.x, over},
-                                                                   {begins + reach.low.x, over}}});
-        const double stands = column.empty() ? level : box_of(column).high.y;
-        pass.push_back(rapid({begins, std::min(over, stands - tool.low.y + kRetract)}));
-        pass.push_back(feed({begins, v}, kPlungeShare));
-        pass.push_back(feed({ends, v}));
-        pass.push_back(feed({std::min(begins, ends + kRetract), v + kRetract}));
-        pass.push_back(rapid({std::min(begins, ends + kRetract), over}));
-      }
-      // Beyond the first corner the tool stands where it has cut before.
-      Motions cuts(pass.begin() + (open ? 1 : 2), pass.end());
-      std::vector<Polygon> swept_away;
-      Vec2 from = cuts.front().to;
-      for (const Motion& m : cuts) {
-        if (m.kind == Motion::Kind::feed)
-          for (const Polygon& piece : cutting) swept_away.push_back(swept(piece, from, m.to));
-        from = m.to;
-      }
-      metal = plane::cut(metal, swept_away);
+      const double over = first.high.y - tool.low.y + passes.clear;
+      const Motions pass =
+          open ? open_pass(at, begins, ends, v)
+               : plunged_pass(at, begins, ends, v, rest_over(metal, begins, level, over, tool, reach), over);
+      take_off(metal, turned, at, pass);
       at = pass.back().to;
       out.insert(out.end(), pass.begin(), pass.end());
     }
@@ -257,7 +228,7 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
   if (out.empty()) return out;
   if (at.y < home.y) out.push_back(rapid({at.x, home.y}));
   out.push_back(rapid(home));
-  for (Motion& m : out) m.to = from_uv(lay, m.to);
+  for (Motion& m : out) m.to = to_uv(lay, m.to);  // its own inverse
   scene.stock = to_uv(lay, metal);
   return out;
 }
@@ -271,7 +242,8 @@ Motions plunges(Scene& scene, const std::vector<Polygon>& blocked, const Bit& bi
   // Turned on its side: a column of the half plane is a line of fixed level there.
   const std::vector<Polygon> sideways = to_uv(Lay::facing, blocked);
   Motions out;
-  const double over = std::max(above, box_of(scene.stock).high.y - bit.low.y + 1);
+  const double low = box_of(bit.cutting).low.y;
+  const double over = std::max(above, box_of(scene.stock).high.y - low + 1);
   Vec2 at = home;
   const auto plunge_at = [&](double z, double least) {
     const std::vector<Span> spans = free_spans(sideways, z, -1e3, over);
@@ -279,7 +251,7 @@ Motions plunges(Scene& scene, const std::vector<Polygon>& blocked, const Bit& bi
     const double floor = spans.back().from + kHair;
     const std::vector<Polygon> taken = plane::common(scene.stock, {swept(bit.cutting.front(), {z, floor}, {z, over})});
     if (plane::area(taken) < least) return;
-    const double surface = std::min(over, box_of(taken).high.y - bit.low.y + 0.3);
+    const double surface = std::min(over, box_of(taken).high.y - low + 0.3);
     Motions plunge{rapid({at.x, over}), rapid({z, over}), rapid({z, surface})};
     const int pecks = std::max(0, static_cast<int>(std::ceil((surface - floor - 0.2) / peck)) - 1);
     for (int k = 1; k <= pecks; ++k) {

@@ -25,9 +25,14 @@ inline Motion feed(plane::Vec2 to, double share = 1) { return {Motion::Kind::fee
 /// A tool's outline as convex polygons about its nose's centre.
 struct Bit {
   std::vector<Polygon> cutting, holder;
-  plane::Vec2 low, high;  ///< of the cutting part
+
+  [[nodiscard]] std::vector<Polygon> all() const {
+    std::vector<Polygon> both = cutting;
+    both.insert(both.end(), holder.begin(), holder.end());
+    return both;
+  }
 };
-/// Arcs stand for chords within `chord_error`; `slack` is taken off all round, for asking whether it touches metal.
+/// Arcs stand for chords within `chord_error`.
 [[nodiscard]] Bit bit(const Shape& shape, double chord_error);
 
 /// What the tool must not touch and what is left to cut, as they stand.
@@ -61,8 +66,8 @@ struct Passes {
 /// Where a nose may not be, so that its tool leaves `keep` and stays clear of `keep_out`.
 [[nodiscard]] std::vector<Polygon> blocked(const std::vector<Polygon>& keep, const std::vector<Polygon>& keep_out,
                                            const Bit& bit);
-/// Plunges towards the axis, side by side, wherever there is metal outside `keep`: the grooving tool's way. Between
-/// them the nose goes along at radius `above` or higher.
+/// Plunges towards the axis, side by side, wherever there is metal that the nose may come to: the grooving tool's way.
+/// Between them the nose goes along at radius `above` or higher.
 [[nodiscard]] Motions plunges(Scene& scene, const std::vector<Polygon>& blocked, const Bit& bit, double from_z,
                               double to_z, double step, double peck, double above, plane::Vec2 home);
 

@@ -3,14 +3,13 @@
 #include <algorithm>
 
 #include "groovewright/base/broken.h"
+#include "groovewright/plane/pieces.h"
 
 namespace groovewright::toolpath {
 namespace {
 
 using plane::Edge;
 using section::Kind;
-
-plane::Vec2 placed(plane::Vec2 p, bool turned, double shift) { return {(turned ? -p.x : p.x) + shift, p.y}; }
 
 bool is_of_rim(Kind k) {
   return k == Kind::flange || k == Kind::lead_in || k == Kind::relief || k == Kind::land || k == Kind::crest ||
@@ -22,14 +21,9 @@ bool is_of_mouth(Kind k) { return k == Kind::step || k == Kind::floor || k == Ki
 }  // namespace
 
 plane::Path placed(const plane::Path& path, bool turned, double shift) {
-  plane::Path out;
-  for (Edge e : path) {
-    e.a = placed(e.a, turned, shift), e.b = placed(e.b, turned, shift), e.centre = placed(e.centre, turned, shift);
-    if (turned && e.is_arc()) e.turn = e.turn == Edge::Turn::ccw ? Edge::Turn::cw : Edge::Turn::ccw;
-    out.push_back(e);
-  }
+  plane::Path out = plane::mapped(path, 1, turned, {shift, 0});
   if (!turned) return out;
-  std::reverse(out.begin(), out.end());
+  std::reverse(out.begin(), out.end());  // ccw again
   for (Edge& e : out) e = e.reversed();
   return out;
 }
@@ -68,7 +62,6 @@ Groups groups(const Outline& outline) {
   std::size_t mouth = bore;
   while (is_of_mouth(kind(mouth + n - 1))) mouth = (mouth + n - 1) % n;
   for (; i % n != mouth; ++i) out.far_face.push_back(i % n);
-  for (; i % n != bore; ++i) out.far_mouth.push_back(i % n);
   return out;
 }
 

@@ -26,7 +26,6 @@ struct Groups {
   Chain free_face;   ///< all between there and the rim's free face, that included
   Chain outside;     ///< the rim's outside, its edge on the far side left out
   Chain far_face;    ///< that edge and all up to the bore's far mouth
-  Chain far_mouth;
 };
 [[nodiscard]] Groups groups(const Outline& outline);
 [[nodiscard]] plane::Path path_of(const Outline& outline, const Chain& chain);

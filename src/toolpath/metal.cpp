@@ -2,8 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-
-#include "groovewright/plane/clip.h"
+#include <limits>
 
 namespace groovewright::toolpath {
 namespace {
@@ -58,7 +57,7 @@ Metal::Metal(const std::vector<Polygon>& region) : region_(region) {
 }
 
 bool Metal::holds(const Polygon& convex) const {
-  Vec2 low = convex.front(), high = convex.front();
+  Vec2 low = convex.front(), high = convex.front();  // not box_of: this is where the time goes
   for (const Vec2& p : convex) {
     low = {std::min(low.x, p.x), std::min(low.y, p.y)};
     high = {std::max(high.x, p.x), std::max(high.y, p.y)};
@@ -73,11 +72,16 @@ bool Metal::holds(const Polygon& convex) const {
   return within(convex.front(), region_);
 }
 
-Polygon polygon(const plane::Path& closed, double chord_error) { return plane::polyline(closed, chord_error); }
-
-Polygon moved(Polygon polygon, Vec2 by) {
-  for (Vec2& p : polygon) p = p + by;
-  return polygon;
+plane::Box box_of(const std::vector<Polygon>& loops) {
+  constexpr double kFar = std::numeric_limits<double>::infinity();
+  plane::Box box{{kFar, kFar}, {-kFar, -kFar}};
+  for (const Polygon& loop : loops) {
+    for (const Vec2& p : loop) {
+      box.low = {std::min(box.low.x, p.x), std::min(box.low.y, p.y)};
+      box.high = {std::max(box.high.x, p.x), std::max(box.high.y, p.y)};
+    }
+  }
+  return box;
 }
 
 Polygon swept(const Polygon& convex, Vec2 from, Vec2 to) {

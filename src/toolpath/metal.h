@@ -4,10 +4,12 @@
 #include <vector>
 
 #include "groovewright/plane.h"
-#include "groovewright/plane/lettering.h"
+#include "groovewright/plane/clip.h"
+#include "groovewright/plane/pieces.h"
 
 namespace groovewright::toolpath {
 
+using plane::moved;
 using plane::Polygon;
 
 /// Borders of metal that must stay, sorted for quick looking up.
@@ -28,9 +30,8 @@ class Metal {
   std::vector<Polygon> region_;
 };
 
-/// Points of a closed path, arcs as chords within `chord_error`.
-[[nodiscard]] Polygon polygon(const plane::Path& closed, double chord_error);
-[[nodiscard]] Polygon moved(Polygon polygon, plane::Vec2 by);
+/// The least box round all points; low above high where there are none.
+[[nodiscard]] plane::Box box_of(const std::vector<Polygon>& loops);
 /// What a convex polygon covers on a straight way: convex again.
 [[nodiscard]] Polygon swept(const Polygon& convex, plane::Vec2 from, plane::Vec2 to);
 

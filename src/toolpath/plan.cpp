@@ -2,6 +2,7 @@
 // long enough to be held beyond the part; the other face follows on the finished bore and seat.
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <set>
 #include <utility>
 
@@ -30,11 +31,9 @@ constexpr double kLeastMandrel = 8;     // mm of plain bore that a mandrel needs
 constexpr double kMandrelFree = 1;      // mm of bore at its free mouth that the mandrel leaves
 constexpr double kMetalChord = 0.0005;  // mm: arcs of the finished part, against which tools are held
 constexpr double kKeepAway = 0.5;       // mm between any tool and what holds the part
-constexpr double kPi = 3.14159265358979323846;
 
 Path rectangle(double x0, double y0, double x1, double y1) {
-  return {plane::straight({x0, y0}, {x1, y0}), plane::straight({x1, y0}, {x1, y1}), plane::straight({x1, y1}, {x0, y1}),
-          plane::straight({x0, y1}, {x0, y0})};
+  return plane::run({{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}, true);
 }
 Polygon corners(const Path& p) { return plane::polyline(p, 1); }
 
@@ -90,9 +89,7 @@ class Planner {
     const part::Rim& far = rear_first() ? part_.rims.back() : part_.rims.front();
     const catalog::TurningTool* tool = groove_finisher(profiling, far);
     if (tool == nullptr) return gap;
-    double left = 0;
-    for (const Polygon& piece : bit(shape(*tool, true), 0.01).holder)
-      for (const Vec2& p : piece) left = std::max(left, -p.x);
+    const double left = std::max(0.0, -box_of(bit(shape(*tool, true), 0.01).holder).low.x);
     const double beside = rear_first()
                               ? far.width() - far.behind_first_groove() - (far.grooves - 1) * far.groove.pitch.value
                               : far.behind_first_groove();
@@ -140,7 +137,6 @@ class Planner {
             "chuck '" + choice_.chuck.id + "' grips " + mm(choice_.chuck.grip_min) + " to " +
                 mm(choice_.chuck.grip_max) + ", not a blank of " + mm(diameter) + "; choose a chuck that does");
     if (failed_) return false;
-    grip_ = std::min(choice_.chuck.grip_length, length - (width + kFaceStock + run_out_ + gap_));
     plan_.stock_diameter = diameter, plan_.stock_length = length;
     // The free face of the first clamping carries the stock to be faced; the rest stands behind the far face.
     const double bore = wish.bore.value_or(0) / 2;
@@ -153,7 +149,7 @@ class Planner {
   }
 
   void limit_speed(Turning& t, bool in_jaws) const {
-    const double rim = kRimSpeed * 60000 / (kPi * plan_.stock_diameter);
+    const double rim = kRimSpeed * 60000 / (std::numbers::pi * plan_.stock_diameter);
     t.max_rpm = std::floor(std::min({choice_.lathe.max_rpm, rim, in_jaws ? choice_.chuck.max_rpm : 1e9}) / 10) * 10;
     t.max_rpm_why = t.max_rpm + 10 > rim                                ? "60 m/s at the blank's outside, own estimate"
                     : in_jaws && t.max_rpm + 10 > choice_.chuck.max_rpm ? "the chuck's limit"
@@ -345,7 +341,7 @@ class Planner {
     }
     if (e.is_arc()) return "a nose of at most " + mm(e.radius()) + " and enough reach would do";
     if (m.what.work == "bore") return "a boring bar for " + mm(2 * std::min(e.a.y, e.b.y)) + " or less would do";
-    const double lean = atan2_of(std::abs(e.b.x - e.a.x), std::abs(e.b.y - e.a.y)) * 180 / kPi;
+    const double lean = atan2_of(std::abs(e.b.x - e.a.x), std::abs(e.b.y - e.a.y)) * 180 / std::numbers::pi;
     return "the wall leans " + trimmed(lean, 1) +
            " deg from square to the axis: a tool whose edge clears that, for the "
            "hand that faces it, with more reach, would do";
@@ -357,7 +353,7 @@ class Planner {
   Diagnostics& diagnostics_;
   Extent size_;
   Plan plan_;
-  double grip_ = 0, gap_ = kJawGap, run_out_ = kRunOut;
+  double gap_ = kJawGap, run_out_ = kRunOut;
   bool failed_ = false;
   std::vector<Polygon> left_;
   std::vector<Missed> out_of_reach_;

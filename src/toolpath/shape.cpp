@@ -4,6 +4,7 @@
 
 #include "groovewright/base/broken.h"
 #include "groovewright/base/trig.h"
+#include "groovewright/plane/pieces.h"
 #include "groovewright/toolpath.h"
 
 namespace groovewright::toolpath {
@@ -16,15 +17,7 @@ using plane::Vec2;
 
 constexpr double kPi = std::numbers::pi;
 Path box(double x0, double y0, double x1, double y1) {
-  return {plane::straight({x0, y0}, {x1, y0}), plane::straight({x1, y0}, {x1, y1}), plane::straight({x1, y1}, {x0, y1}),
-          plane::straight({x0, y1}, {x0, y0})};
-}
-
-Path closed(const std::vector<Vec2>& corners) {
-  Path out;
-  for (std::size_t i = 0; i < corners.size(); ++i)
-    out.push_back(plane::straight(corners[i], corners[(i + 1) % corners.size()]));
-  return out;
+  return plane::run({{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}, true);
 }
 
 /// Every point through `f`, which mirrors the plane or swaps its axes: the path then runs the other way round.
@@ -67,7 +60,7 @@ struct Wedge {
     std::vector<Vec2> region{low, {high.x, low.y}, high, {low.x, high.y}};
     region = beside(region, corner - relief * left_of(main), -1.0 * left_of(main));
     region = beside(region, corner + relief * left_of(other), left_of(other));
-    return region.size() < 3 ? Path{} : closed(region);
+    return region.size() < 3 ? Path{} : plane::run(region, true);
   }
 
   double nose;
@@ -139,7 +132,7 @@ Shape blade(const TurningTool& t) {
 Shape drill(const TurningTool& t) {
   const double r = t.width / 2, tip = r / tan_of(t.point.rad() / 2);
   Shape out;
-  out.cutting.push_back(closed({{0, 0}, {t.edge_length, 0}, {t.edge_length, r}, {tip, r}}));
+  out.cutting.push_back(plane::run({{0, 0}, {t.edge_length, 0}, {t.edge_length, r}, {tip, r}}, true));
   out.holder.push_back(box(t.edge_length, 0, t.overhang, r));
   if (t.holder_width > 0) out.holder.push_back(box(t.overhang, 0, t.overhang + 40, t.holder_width / 2));
   return out;

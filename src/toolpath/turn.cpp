@@ -14,19 +14,6 @@ using plane::Vec2;
 using section::Kind;
 using Use = TurningTool::Use;
 
-double rightmost(const std::vector<Polygon>& loops) {
-  double x = -1e9;
-  for (const Polygon& loop : loops)
-    for (const Vec2& p : loop) x = std::max(x, p.x);
-  return x;
-}
-double innermost(const std::vector<Polygon>& loops) {
-  double y = 1e9;
-  for (const Polygon& loop : loops)
-    for (const Vec2& p : loop) y = std::min(y, p.y);
-  return y;
-}
-
 /// Bars that go into a hole, the stiffest first.
 Tools bars(const catalog::Shop& shop, double hole) {
   Tools out = tools_of(shop, Use::boring);
@@ -108,8 +95,8 @@ void report(const Chain& chain, const std::vector<Left>& left, const std::string
 void make_bore(Bench& bench, const catalog::Shop& shop, const Outline& outline, const Groups& groups, double far_end,
                std::vector<OutOfReach>& out) {
   const double bore = outline.path[groups.bore.front()].a.y;
-  const double right = rightmost(bench.scene().stock);
-  double hole = 2 * innermost(bench.scene().stock);
+  const double right = box_of(bench.scene().stock).high.x;
+  double hole = 2 * box_of(bench.scene().stock).low.y;
   // The widest drill that leaves a chip for the bar and is long enough.
   for (const TurningTool& tool : tools_of(shop, Use::drilling)) {
     const double tip = tool.width / 2 / tan_of(tool.point.rad() / 2);

@@ -27,6 +27,7 @@ inline constexpr double kClipStep = 1e-5;
 /// Every point that the convex polygon covers while its origin goes through all of the region: their Minkowski sum.
 /// Requires: as above; `convex` ccw, three corners at least.
 [[nodiscard]] std::vector<Polygon> swept(const std::vector<Polygon>& region, const Polygon& convex);
+[[nodiscard]] Polygon moved(Polygon polygon, Vec2 by);
 /// The least convex polygon round the points, ccw. Requires: a point at least.
 [[nodiscard]] Polygon hull(std::vector<Vec2> points);
 /// Area that the loops enclose, holes (cw) taken off.
