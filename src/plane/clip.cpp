@@ -123,8 +123,6 @@ std::vector<Polygon> combined(const std::vector<Polygon>& region, const std::vec
   return out;
 }
 
-constexpr std::size_t kUnitedAtOnce = 6;
-
 }  // namespace
 
 std::vector<Polygon> united(const std::vector<Polygon>& region) { return combined(region, {}, ClipperLib::ctUnion); }
@@ -145,30 +143,6 @@ std::vector<Polygon> grown(const std::vector<Polygon>& region, double by, double
   std::vector<Polygon> out;
   for (const Points& p : loops) out.push_back(off_lattice(p));
   return out;
-}
-
-std::vector<Polygon> swept(const std::vector<Polygon>& region, const Polygon& convex) {
-  std::vector<std::vector<Polygon>> parts;
-  for (const Polygon& loop : region) {
-    parts.push_back({moved(loop, convex.front())});
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-      Polygon ends = moved(convex, loop[i]);
-      for (const Vec2& p : convex) ends.push_back(p + loop[(i + 1) % loop.size()]);
-      parts.push_back({hull(std::move(ends))});
-    }
-  }
-  // Neighbours first: the clipper's work grows with the square of what lies side by side.
-  while (parts.size() > 1) {
-    std::vector<std::vector<Polygon>> fewer;
-    for (std::size_t i = 0; i < parts.size(); i += kUnitedAtOnce) {
-      std::vector<Polygon> some;
-      for (std::size_t k = i; k < std::min(parts.size(), i + kUnitedAtOnce); ++k)
-        some.insert(some.end(), std::make_move_iterator(parts[k].begin()), std::make_move_iterator(parts[k].end()));
-      fewer.push_back(united(some));
-    }
-    parts = std::move(fewer);
-  }
-  return parts.empty() ? std::vector<Polygon>{} : parts.front();
 }
 
 Polygon moved(Polygon polygon, Vec2 by) {

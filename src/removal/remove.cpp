@@ -26,8 +26,8 @@ constexpr double kSkin = kTouch * kLattice;
 constexpr double kOverrun = 1e-6;
 /// Speeds above the greatest by less than this part are rounding.
 constexpr double kFaster = 1e-9;
-/// A strip is so many times as long as a move with its tool, so that few cuts reach into two; by measurement.
-constexpr double kMovesAStrip = 1.0;
+/// A strip is so many times as long as a move with its tool, no shorter: few cuts reach into many; by measurement.
+constexpr double kMovesAStrip = 0.25;
 /// Strips with fewer moves than this cost more than they spare; by measurement.
 constexpr double kFewestMoves = 20;
 constexpr double kMostStrips = 256;

@@ -11,13 +11,11 @@ using plane::Box;
 using plane::Edge;
 using plane::Vec2;
 
-constexpr double kHair = 2e-4;         // mm: off the obstacles' borders, which lie on a lattice
-constexpr double kNothing = 1e-3;      // mm²: less metal than that is none
-constexpr double kWorthAPass = 0.25;   // mm²: less in a pocket is left to the tool that finishes
-constexpr double kRetract = 0.5;       // mm off the cut before a rapid move
-constexpr double kFiner = 8;           // so many finer steps beside walls
-constexpr double kWorthAPlunge = 0.3;  // mm² that stands beside a wall
-constexpr double kPlungeShare = 0.5;   // of the feed, straight into metal
+constexpr double kHair = 2e-4;        // mm: off the obstacles' borders, which lie on a lattice
+constexpr double kNothing = 1e-3;     // mm²: less metal than that is none
+constexpr double kWorthAPass = 0.25;  // mm²: less in a pocket is left to the tool that finishes
+constexpr double kRetract = 0.5;      // mm off the cut before a rapid move
+constexpr double kPlungeShare = 0.5;  // of the feed, straight into metal
 
 Vec2 to_uv(Lay lay, Vec2 p) {
   switch (lay) {
@@ -37,61 +35,6 @@ std::vector<Polygon> to_uv(Lay lay, std::vector<Polygon> loops) {
     if (lay != Lay::outside) std::reverse(loop.begin(), loop.end());
   }
   return loops;
-}
-
-Polygon opposite(Polygon convex) {
-  for (Vec2& p : convex) p = {-p.x, -p.y};
-  return convex;  // turned by half a turn: still ccw
-}
-
-struct Span {
-  double from = 0, to = 0;
-};
-
-/// Free spans of the line v = level between `least` and `most`.
-std::vector<Span> free_spans(const std::vector<Polygon>& obstacles, double level, double least, double most) {
-  struct Crossing {
-    double u = 0;
-    int step = 0;
-  };
-  std::vector<Crossing> crossings;
-  for (const Polygon& loop : obstacles) {
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-      const Vec2 a = loop[i], b = loop[(i + 1) % loop.size()];
-      if ((a.y <= level) == (b.y <= level)) continue;
-      crossings.push_back({a.x + (level - a.y) / (b.y - a.y) * (b.x - a.x), a.y <= level ? -1 : 1});
-    }
-  }
-  std::sort(crossings.begin(), crossings.end(), [](const Crossing& a, const Crossing& b) { return a.u < b.u; });
-  std::vector<Span> spans;
-  double since = least;
-  int depth = 0;
-  for (const Crossing& c : crossings) {
-    const int before = depth;
-    depth += c.step;
-    if (before == 0 && depth != 0) {
-      if (c.u > since) spans.push_back({since, std::min(c.u, most)});
-    } else if (before != 0 && depth == 0) {
-      since = std::max(c.u, least);
-    }
-  }
-  if (depth == 0 && since < most) spans.push_back({since, most});
-  std::erase_if(spans, [](const Span& s) { return s.to - s.from < 2 * kHair; });
-  return spans;
-}
-
-/// Where the reference point of the tool may not be.
-std::vector<Polygon> obstacles(const std::vector<Polygon>& keep, const std::vector<Polygon>& keep_out,
-                               const std::vector<Polygon>& cutting, const std::vector<Polygon>& holder) {
-  std::vector<Polygon> region = keep;
-  region.insert(region.end(), keep_out.begin(), keep_out.end());
-  std::vector<Polygon> all;
-  for (const auto* pieces : {&cutting, &holder}) {
-    for (const Polygon& piece : *pieces) {
-      for (Polygon& loop : plane::swept(region, opposite(piece))) all.push_back(std::move(loop));
-    }
-  }
-  return plane::united(all);
 }
 
 /// False where what stands within the bounds of the passes is too little for one.
@@ -190,7 +133,9 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
   const double floor = lay == Lay::inside ? -passes.from : passes.down_to;
   const double ceiling = lay == Lay::inside ? -passes.down_to : passes.from;
   if (!is_worth_it(metal, keep, passes, std::max(floor, first.low.y), std::min(ceiling, first.high.y))) return {};
-  const std::vector<Polygon> closed = obstacles(keep, keep_out, cutting, holder);
+  std::vector<Polygon> stays = keep;
+  stays.insert(stays.end(), keep_out.begin(), keep_out.end());
+  const Blocked closed(stays, turned);
   const double start_u = first.high.x - reach.low.x + passes.clear;
   const double least_u = lay == Lay::facing ? -tool.high.x : -1e4;
   const double bottom = std::max({floor, box_of(keep).low.y, first.low.y});
@@ -200,7 +145,7 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
   Vec2 at = home;
   for (const double level : levels(keep, top, bottom, passes.depth)) {
     const double v = level - tool.low.y + kHair;
-    std::vector<Span> spans = free_spans(closed, v, std::max(least_u, first.low.x + tool.low.x - 1), start_u);
+    std::vector<Span> spans = closed.free_spans(v, std::max(least_u, first.low.x + tool.low.x - 1), start_u);
     std::reverse(spans.begin(), spans.end());
     for (Span span : spans) {
       const bool open = span.to >= start_u - kHair && !passes.may_plunge;
@@ -233,46 +178,38 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
   return out;
 }
 
-std::vector<Polygon> blocked(const std::vector<Polygon>& keep, const std::vector<Polygon>& keep_out, const Bit& bit) {
-  return obstacles(keep, keep_out, bit.cutting, bit.holder);
+Blocked blocked_columns(const std::vector<Polygon>& keep, const std::vector<Polygon>& keep_out, const Bit& bit) {
+  std::vector<Polygon> stays = keep;
+  stays.insert(stays.end(), keep_out.begin(), keep_out.end());
+  return {to_uv(Lay::facing, std::move(stays)), {to_uv(Lay::facing, bit.cutting), to_uv(Lay::facing, bit.holder)}};
 }
 
-Motions plunges(Scene& scene, const std::vector<Polygon>& blocked, const Bit& bit, double from_z, double to_z,
-                double step, double peck, double above, Vec2 home) {
-  // Turned on its side: a column of the half plane is a line of fixed level there.
-  const std::vector<Polygon> sideways = to_uv(Lay::facing, blocked);
+Motions plunges(Scene& scene, const Blocked& columns, const Bit& bit, const std::vector<double>& places,
+                const Plunging& how) {
   Motions out;
   const double low = box_of(bit.cutting).low.y;
-  const double over = std::max(above, box_of(scene.stock).high.y - low + 1);
-  Vec2 at = home;
-  const auto plunge_at = [&](double z, double least) {
-    const std::vector<Span> spans = free_spans(sideways, z, -1e3, over);
-    if (spans.empty() || spans.back().to < over - kHair) return;
+  Vec2 at{0, how.over};
+  for (const double z : places) {
+    const std::vector<Span> spans = columns.free_spans(z, -1e3, how.over);
+    if (spans.empty() || spans.back().to < how.over - kHair) continue;
     const double floor = spans.back().from + kHair;
-    const std::vector<Polygon> taken = plane::common(scene.stock, {swept(bit.cutting.front(), {z, floor}, {z, over})});
-    if (plane::area(taken) < least) return;
-    const double surface = std::min(over, box_of(taken).high.y - low + 0.3);
-    Motions plunge{rapid({at.x, over}), rapid({z, over}), rapid({z, surface})};
-    const int pecks = std::max(0, static_cast<int>(std::ceil((surface - floor - 0.2) / peck)) - 1);
+    const std::vector<Polygon> taken =
+        plane::common(scene.stock, {swept(bit.cutting.front(), {z, floor}, {z, how.over})});
+    if (plane::area(taken) < how.least) continue;
+    const double surface = std::min(how.over, box_of(taken).high.y - low + 0.3);
+    Motions plunge{rapid({z, how.over}), rapid({z, surface})};
+    const int pecks = std::max(0, static_cast<int>(std::ceil((surface - floor - 0.2) / how.peck)) - 1);
     for (int k = 1; k <= pecks; ++k) {
-      const double r = surface - k * peck;
+      const double r = surface - k * how.peck;
       plunge.push_back(feed({z, r}));
       plunge.push_back(feed({z, r + 0.1}));  // breaks the chip
     }
     plunge.push_back(feed({z, floor}));
-    plunge.push_back(rapid({z, over}));
+    plunge.push_back(rapid({z, how.over}));
     take_off(scene.stock, bit, at, plunge);
-    at = {z, over};
+    at = {z, how.over};
     out.insert(out.end(), plunge.begin(), plunge.end());
-  };
-  // Side by side first; then what stands beside walls that lean or that the steps missed.
-  for (const auto& [stride, least] : {std::pair{step, 0.02}, std::pair{step / kFiner, kWorthAPlunge}}) {
-    const int n = std::max(1, static_cast<int>(std::ceil(std::abs(from_z - to_z) / stride)));
-    for (int i = 0; i <= n; ++i) plunge_at(from_z + (to_z - from_z) * i / n, least);
   }
-  if (out.empty()) return out;
-  if (at.y < home.y) out.push_back(rapid({at.x, home.y}));
-  out.push_back(rapid(home));
   return out;
 }
 

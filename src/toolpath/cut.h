@@ -4,10 +4,10 @@
 
 #include <vector>
 
+#include "blocked.h"
 #include "groovewright/plane.h"
 #include "groovewright/plane/clip.h"
 #include "groovewright/toolpath.h"
-#include "metal.h"
 
 namespace groovewright::toolpath {
 
@@ -22,16 +22,6 @@ using Motions = std::vector<Motion>;
 inline Motion rapid(plane::Vec2 to) { return {Motion::Kind::rapid, to, {}, 1}; }
 inline Motion feed(plane::Vec2 to, double share = 1) { return {Motion::Kind::feed, to, {}, share}; }
 
-/// A tool's outline as convex polygons about its nose's centre.
-struct Bit {
-  std::vector<Polygon> cutting, holder;
-
-  [[nodiscard]] std::vector<Polygon> all() const {
-    std::vector<Polygon> both = cutting;
-    both.insert(both.end(), holder.begin(), holder.end());
-    return both;
-  }
-};
 /// Arcs stand for chords within `chord_error`.
 [[nodiscard]] Bit bit(const Shape& shape, double chord_error);
 
@@ -63,12 +53,18 @@ struct Passes {
 [[nodiscard]] Motions level_passes(Scene& scene, const std::vector<Polygon>& keep, const Bit& bit, const Passes& passes,
                                    plane::Vec2 home);
 
-/// Where a nose may not be, so that its tool leaves `keep` and stays clear of `keep_out`.
-[[nodiscard]] std::vector<Polygon> blocked(const std::vector<Polygon>& keep, const std::vector<Polygon>& keep_out,
-                                           const Bit& bit);
-/// Plunges towards the axis, side by side, wherever there is metal that the nose may come to: the grooving tool's way.
-/// Between them the nose goes along at radius `above` or higher.
-[[nodiscard]] Motions plunges(Scene& scene, const std::vector<Polygon>& blocked, const Bit& bit, double from_z,
-                              double to_z, double step, double peck, double above, plane::Vec2 home);
+/// Where a nose may not be, so that its tool leaves `keep` and stays clear of `keep_out`: a line of it is a column of
+/// the half plane, as `plunges` asks for.
+[[nodiscard]] Blocked blocked_columns(const std::vector<Polygon>& keep, const std::vector<Polygon>& keep_out,
+                                      const Bit& bit);
+struct Plunging {
+  double least = 0;  ///< mm²: a plunge that takes less is left out
+  double peck = 1;   ///< mm, at most, before the chip is broken
+  double over = 0;   ///< radius of the nose's centre at which it goes from place to place, clear of metal
+};
+/// Plunges towards the axis at the places (z) one after the other, wherever there is metal that the nose may come to:
+/// the grooving tool's way. Begins and ends at `over`.
+[[nodiscard]] Motions plunges(Scene& scene, const Blocked& columns, const Bit& bit, const std::vector<double>& places,
+                              const Plunging& how);
 
 }  // namespace groovewright::toolpath

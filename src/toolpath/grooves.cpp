@@ -15,10 +15,13 @@ using plane::Vec2;
 using Use = TurningTool::Use;
 
 constexpr double kFinishStock = 0.15;  // mm on a flank, at most (common practice, no source)
-constexpr double kLayer = 0.25;        // mm on a flank, of the layers before that
+constexpr double kLayer = 0.5;         // mm on a flank, at most, of the layers before that; half of what the tool bears
 constexpr double kBeyond = 0.1;        // mm past the crest's top and the root's middle
 constexpr double kNothing = 0.02;      // mm²: a layer that takes less is left out
 constexpr double kAbove = 0.6;         // mm over the crests between two passes
+constexpr double kOver = 1;            // mm over the crests between two plunges of a blade
+constexpr double kPlungeStep = 0.3;    // mm between two plunges
+constexpr double kOff = 0.2;           // mm that the nose is fed off the root before it leaves at rapid
 
 /// What the passes of one flank go along: half the crest or all of an outer one, the flank, half the root.
 struct Flank {
@@ -92,11 +95,11 @@ double greatest_y(const std::vector<Trail>& way) {
 
 /// Allowances of the layers that still take metal off, largest first, the last 0.
 std::vector<double> layers(const std::vector<Polygon>& window, const Flank& right, const Flank& left, double nose,
-                           double widest, const Bit& body) {
+                           double widest, double layer, const Bit& body) {
   std::vector<Polygon> stock = window;
   std::vector<double> all;
-  const int count = static_cast<int>(std::ceil((widest - kFinishStock) / kLayer));
-  for (int k = 0; k < count; ++k) all.push_back(kFinishStock + k * kLayer);
+  const int count = static_cast<int>(std::ceil((widest - kFinishStock) / layer));
+  for (int k = 0; k < count; ++k) all.push_back(kFinishStock + k * layer);
   std::reverse(all.begin(), all.end());
   all.push_back(0);
   std::vector<double> out;
@@ -113,6 +116,16 @@ std::vector<double> layers(const std::vector<Polygon>& window, const Flank& righ
 
 std::vector<Polygon> window_of(const std::vector<Polygon>& stock, double z, double half, double low, double high) {
   return plane::common(stock, {{{z - half, low}, {z + half, low}, {z + half, high}, {z - half, high}}});
+}
+
+/// Places on both sides of the middle, as far as `reach`, the nearer the earlier.
+std::vector<double> from_the_middle(double middle, double reach) {
+  std::vector<double> out{middle};
+  for (int k = 1; k * kPlungeStep < reach; ++k) {
+    out.push_back(middle + k * kPlungeStep);
+    out.push_back(middle - k * kPlungeStep);
+  }
+  return out;
 }
 
 }  // namespace
@@ -158,21 +171,19 @@ std::vector<OutOfReach> cut_grooves(Bench& bench, const part::Part& part, const 
       if (std::any_of(body.cutting.begin(), body.cutting.end(), touches) ||
           std::any_of(body.holder.begin(), body.holder.end(), touches))
         continue;
-      const std::vector<Polygon> closed = blocked(keep, bench.scene().keep_out, body);
-      const auto plunge = [&](Scene& scene, double z) {
-        return plunges(scene, closed, body, z + half_pitch * 0.5 - wide, z - half_pitch * 0.5 - wide, 0.3, blade.width,
-                       bench.home_for(blade).y, bench.home_for(blade));
-      };
-      bench.begin("rough the grooves", blade, conditions(bench.plan(), "groove", blade), "plunges side by side");
+      const Blocked closed = blocked_columns(keep, bench.scene().keep_out, body);
+      bench.begin("rough the grooves", blade, conditions(bench.plan(), "groove", blade), "plunges from the middle out");
       std::vector<Polygon> stock = bench.scene().stock;
       for (const GrooveEdges& g : mine) {
         const double z = outline.path[g.root].at(0.5).x;
         Scene local = bench.scene();
         local.stock = window_of(local.stock, z, half_pitch * 2, root - 2, crest + 20);
-        const Motions cuts = plunge(local, z);
-        take_off(stock, body, cuts.empty() ? Vec2{} : cuts.front().to, cuts);
-        bench.take(cuts);
+        const Motions cuts = plunges(local, closed, body, from_the_middle(z - wide, half_pitch / 2),
+                                     {kNothing, blade.width, crest + blade.nose_radius + kOver});
+        if (!cuts.empty()) take_off(stock, body, cuts.front().to, cuts);
+        bench.take_from_above(cuts);
       }
+      bench.go_home();
       bench.scene().stock = std::move(stock);
       break;
     }
@@ -187,7 +198,8 @@ std::vector<OutOfReach> cut_grooves(Bench& bench, const part::Part& part, const 
     const auto [right, left] = flanks_of(typical);
     const std::vector<Polygon> window =
         window_of(bench.scene().stock, right.middle, half_pitch * 1.5, root - 1, crest + 5);
-    std::vector<double> cuts = layers(window, right, left, tool.nose_radius, half_pitch, body);
+    std::vector<double> cuts =
+        layers(window, right, left, tool.nose_radius, half_pitch, std::min(kLayer, tool.max_depth_of_cut / 2), body);
     cuts.push_back(0);                                             // a spring pass
     const double quicker = std::max(1.0, tool.max_feed / c.feed);  // layers may be rougher than what is left at last
     const Finisher with = finisher(tool);
@@ -206,7 +218,9 @@ std::vector<OutOfReach> cut_grooves(Bench& bench, const part::Part& part, const 
             step.feed_share = share;
             m.push_back(step);
           }
-          m.push_back(feed({way.back().edge.b.x, above}, 2));
+          // The wedge opens upwards: straight off, it leaves every wall.
+          m.push_back(feed(way.back().edge.b + Vec2{0, kOff}, share));
+          m.push_back(rapid({way.back().edge.b.x, above}));
           bench.take_from_above(m);
         }
       }

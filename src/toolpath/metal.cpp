@@ -25,23 +25,9 @@ bool enters(Vec2 a, Vec2 b, const Polygon& convex) {
   return true;
 }
 
-bool within(Vec2 p, const std::vector<Polygon>& region) {
-  int winding = 0;
-  for (const Polygon& loop : region) {
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-      const Vec2 a = loop[i], b = loop[(i + 1) % loop.size()];
-      if ((a.y <= p.y) == (b.y <= p.y)) continue;
-      const bool left = plane::cross(b - a, p - a) > 0;
-      if (a.y <= p.y && left) ++winding;
-      if (a.y > p.y && !left) --winding;
-    }
-  }
-  return winding != 0;
-}
-
 }  // namespace
 
-Metal::Metal(const std::vector<Polygon>& region) : region_(region) {
+Metal::Metal(const std::vector<Polygon>& region) {
   for (const Polygon& loop : region) {
     for (std::size_t i = 0; i < loop.size(); ++i) {
       const Vec2 a = loop[i], b = loop[(i + 1) % loop.size()];
@@ -62,14 +48,30 @@ bool Metal::holds(const Polygon& convex) const {
     low = {std::min(low.x, p.x), std::min(low.y, p.y)};
     high = {std::max(high.x, p.x), std::max(high.y, p.y)};
   }
-  auto side = std::lower_bound(sides_.begin(), sides_.end(), low.x - widest_,
-                               [](const Side& s, double x) { return s.low < x; });
-  for (; side != sides_.end() && side->low < high.x; ++side) {
+  for (auto side = first_from(low.x); side != sides_.end() && side->low < high.x; ++side) {
     if (side->high <= low.x || std::max(side->a.y, side->b.y) <= low.y || std::min(side->a.y, side->b.y) >= high.y)
       continue;
     if (enters(side->a, side->b, convex)) return true;
   }
-  return within(convex.front(), region_);
+  return winds_round(convex.front());
+}
+
+std::vector<Metal::Side>::const_iterator Metal::first_from(double x) const {
+  return std::lower_bound(sides_.begin(), sides_.end(), x - widest_,
+                          [](const Side& s, double at) { return s.low < at; });
+}
+
+/// A ray upwards: only the sides over the point are asked.
+bool Metal::winds_round(Vec2 p) const {
+  int winding = 0;
+  for (auto side = first_from(p.x); side != sides_.end() && side->low <= p.x; ++side) {
+    const Vec2 a = side->a, b = side->b;
+    if ((a.x <= p.x) == (b.x <= p.x)) continue;
+    const bool left = plane::cross(b - a, p - a) > 0;
+    if (a.x <= p.x && !left) ++winding;
+    if (a.x > p.x && left) --winding;
+  }
+  return winding != 0;
 }
 
 plane::Box box_of(const std::vector<Polygon>& loops) {
@@ -85,9 +87,26 @@ plane::Box box_of(const std::vector<Polygon>& loops) {
 }
 
 Polygon swept(const Polygon& convex, Vec2 from, Vec2 to) {
-  Polygon both = moved(convex, from);
-  for (const Vec2& p : convex) both.push_back(p + to);
-  return plane::hull(std::move(both));
+  const Vec2 way = to - from;
+  if (way.x == 0 && way.y == 0) return moved(convex, from);
+  // Its corners farthest to the right and the left of the way part those that lead from those that trail.
+  std::size_t right = 0, left = 0;
+  for (std::size_t i = 1; i < convex.size(); ++i) {
+    const double side = plane::cross(way, convex[i]);
+    if (side < plane::cross(way, convex[right])) right = i;
+    if (side > plane::cross(way, convex[left])) left = i;
+  }
+  Polygon out;
+  out.reserve(convex.size() + 2);
+  const auto add = [&](std::size_t first, std::size_t last, Vec2 by) {
+    for (std::size_t i = first;; i = (i + 1) % convex.size()) {
+      out.push_back(convex[i] + by);
+      if (i == last) return;
+    }
+  };
+  add(right, left, to);
+  add(left, right, from);
+  return out;
 }
 
 }  // namespace groovewright::toolpath

@@ -189,12 +189,10 @@ class Planner {
     plan_.order.push_back("op10");
 
     // Behind the run-out the blank stays as it is.
-    std::vector<Polygon> metal{plane::polyline(o.path, kMetalChord)};
     const double run_out = far_rim - run_out_;
     const double hole = std::max(o.path[g.bore.front()].a.y, o.path[g.bore.front()].b.y) + 1;
-    metal.push_back(corners(rectangle(left, hole, run_out, radius)));
-    run_task(plan_.turnings.back(), o, placed_stock(plan_.turnings.back()), plane::united(metal),
-             {true, true, far_rim - kRunOut / 2, -width, {}});
+    run_task(plan_.turnings.back(), o, placed_stock(plan_.turnings.back()),
+             {corners(rectangle(left, hole, run_out, radius))}, {true, true, far_rim - kRunOut / 2, -width, {}});
   }
 
   void second_clamping() {
@@ -238,8 +236,7 @@ class Planner {
       return loops;
     };
     stock = plane::common(to_here(left_), {corners(rectangle(-width - 1, 0, sawn, 1e3))});
-    run_task(plan_.turnings.back(), o, std::move(stock), {plane::polyline(o.path, kMetalChord)},
-             {false, false, 0, -width, std::exchange(for_later_, {})});
+    run_task(plan_.turnings.back(), o, std::move(stock), {}, {false, false, 0, -width, std::exchange(for_later_, {})});
   }
 
   /// The grooves of each rim as boxes up to the crests: roughing goes over them.
@@ -259,15 +256,18 @@ class Planner {
     return out;
   }
 
-  void run_task(Turning& t, const Outline& o, std::vector<Polygon> stock, std::vector<Polygon> metal,
+  /// `blank`: what stays of it beside the part.
+  void run_task(Turning& t, const Outline& o, std::vector<Polygon> stock, const std::vector<Polygon>& blank,
                 const Task& task) {
     Scene scene{std::move(stock), {}};
     for (const Path& p : t.keep_out) scene.keep_out.push_back(corners(p));
     if (!scene.keep_out.empty()) scene.keep_out = plane::grown(scene.keep_out, kKeepAway, 0.01);
-    std::vector<Polygon> roughed = metal;
-    for (Polygon& p : filled_grooves(o)) roughed.push_back(std::move(p));
-    roughed = plane::united(roughed);
-    Bench bench(plan_, t, std::move(scene), std::move(metal), roughed);
+    const auto metal = [&](double chord_error, std::vector<Polygon> more) {
+      more.push_back(plane::polyline(o.path, chord_error));
+      more.insert(more.end(), blank.begin(), blank.end());
+      return plane::united(more);
+    };
+    Bench bench(plan_, t, std::move(scene), metal(kMetalChord, {}), metal(kRoughChord, filled_grooves(o)));
     const bool is_last = plan_.turnings.size() > 1;
     for (const OutOfReach& r : turn(bench, part_, choice_.shop, o, task)) {
       const std::size_t in_section = t.turned ? o.path.size() - 1 - r.edge : r.edge;

@@ -49,6 +49,18 @@ void rough_pockets(Bench& bench, const catalog::Shop& shop, const Outline& outli
   }
 }
 
+constexpr double kNothing = 0.02;      // mm²: a plunge that takes less is left out
+constexpr double kFiner = 8;           // so many finer steps beside walls
+constexpr double kWorthAPlunge = 0.3;  // mm² that stands beside a wall
+
+/// From one end to the other in even steps of at most `stride`.
+std::vector<double> places(double from, double to, double stride) {
+  const int n = std::max(1, static_cast<int>(std::ceil(std::abs(from - to) / stride)));
+  std::vector<double> out;
+  for (int i = 0; i <= n; ++i) out.push_back(from + (to - from) * i / n);
+  return out;
+}
+
 /// Up to where the outside is finished and a little more: a flange on the free side keeps other tools from there.
 void rough_between_flanges(Bench& bench, const catalog::Shop& shop, const Outline& outline, const Groups& groups,
                            double far_end) {
@@ -60,12 +72,17 @@ void rough_between_flanges(Bench& bench, const catalog::Shop& shop, const Outlin
   for (const TurningTool& tool : tools_of(shop, Use::grooving)) {
     const Bit body = bit(shape(tool, true), kRoughChord);
     Scene scene = bench.scene();
-    const double width = tool.width - 2 * tool.nose_radius;
-    const Motions all = plunges(scene, blocked(bench.kept(), scene.keep_out, body), body, right - width, left,
-                                0.75 * tool.width, tool.width, 0, bench.home_for(tool));
+    const double width = tool.width - 2 * tool.nose_radius, step = 0.75 * tool.width;
+    const Blocked columns = blocked_columns(bench.kept(), scene.keep_out, body);
+    const double over = box_of(scene.stock).high.y - box_of(body.cutting).low.y + 1;
+    // Side by side first; then what stands beside walls that lean or that the steps missed.
+    Motions all = plunges(scene, columns, body, places(right - width, left, step), {kNothing, tool.width, over});
+    const std::vector<double> finer = places(right - width, left, step / kFiner);
+    for (const Motion& m : plunges(scene, columns, body, finer, {kWorthAPlunge, tool.width, over})) all.push_back(m);
     if (all.empty()) continue;
     bench.begin("rough between the flanges", tool, conditions(bench.plan(), "groove", tool));
-    bench.take(all);
+    bench.take_from_above(all);
+    bench.go_home();
     bench.scene() = std::move(scene);
     return;
   }

@@ -24,9 +24,6 @@ inline constexpr double kClipStep = 1e-5;
 [[nodiscard]] std::vector<Polygon> common(const std::vector<Polygon>& region, const std::vector<Polygon>& other);
 /// The region and all within `by` of it; rounds are polygons within `chord_error`. Requires: both > 0.
 [[nodiscard]] std::vector<Polygon> grown(const std::vector<Polygon>& region, double by, double chord_error);
-/// Every point that the convex polygon covers while its origin goes through all of the region: their Minkowski sum.
-/// Requires: as above; `convex` ccw, three corners at least.
-[[nodiscard]] std::vector<Polygon> swept(const std::vector<Polygon>& region, const Polygon& convex);
 [[nodiscard]] Polygon moved(Polygon polygon, Vec2 by);
 /// The least convex polygon round the points, ccw. Requires: a point at least.
 [[nodiscard]] Polygon hull(std::vector<Vec2> points);
