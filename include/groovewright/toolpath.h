@@ -38,7 +38,7 @@ struct MillStation {
   catalog::MillingTool tool;
 };
 
-enum class Held { chuck, mandrel };
+enum class Held { chuck, mandrel, plug };
 struct Operation {
   std::string name;
   int station = 0;
@@ -51,10 +51,10 @@ struct Turning {
   bool turned = false;  ///< program z = -part z + shift, else part z + shift
   double shift = 0;
   Held held = Held::chuck;
-  std::string how, why;  ///< how the part is held, and why so
-  double grip_diameter = 0, grip_length = 0;
-  std::vector<plane::Path> keep_out;  ///< program
-  std::optional<double> sawn;         ///< part z: what lies beyond, on the free side, is sawn off first
+  std::string how, why;                                         ///< how the part is held, and why so
+  double grip_diameter = 0, grip_length = 0, standing_out = 0;  ///< in jaws; the last from there to the raw face
+  std::vector<plane::Path> keep_out;                            ///< program
+  std::optional<double> sawn;  ///< part z: what lies beyond, on the free side, is sawn off first
   double max_rpm = 0;
   std::string max_rpm_why;
   plane::Vec2 low, high;  ///< travels of the steered point, program (z, radius)
@@ -79,6 +79,7 @@ struct Choice {
   catalog::Shop shop;  ///< the tools that may be used
   struct Stock {
     Place place;
+    std::optional<part::StockForm> form;
     std::optional<double> diameter, length, bore;
   } stock;  ///< what is given; the rest is chosen
 };

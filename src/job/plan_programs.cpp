@@ -104,6 +104,7 @@ class Chooser {
     choice_ = {*lathe_found, *mill_found, *chuck, *cutting, shop, {}};
     choice_.stock.place = place();
     const auto given = [](const spec::Length& l) { return l ? std::optional<double>(l->value) : std::nullopt; };
+    if (wish_.form) choice_.stock.form = wish_.form->value;
     choice_.stock.diameter = given(wish_.diameter);
     choice_.stock.length = given(wish_.length);
     choice_.stock.bore = given(wish_.bore);

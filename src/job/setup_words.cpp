@@ -80,7 +80,7 @@ class Writer {
     line("Program", p_.part.name + "." + t.id + ".ngc");
     line("Set first", t.held == toolpath::Held::chuck
                           ? "grip on D " + size(t.grip_diameter) + ", " + size(t.grip_length) + " deep, " +
-                                size(plan_.stock_length - t.grip_length) + " standing out of the jaws"
+                                size(t.standing_out) + " standing out of the jaws"
                           : t.how);
     line("Held", t.how + ": " + t.why);
     line("Faces you", t.turned ? "the rear (seat) side" : "the front side");

@@ -1,11 +1,13 @@
 // From the part's datums to clampings. Grooves, flange walls, bore and seat are cut in one clamping where the stock is
-// long enough to be held beyond the part; the other face follows on the finished bore and seat.
+// long enough to be held beyond the part; the other face follows on the finished bore and seat. Else the datum side is
+// cut first, and the grooves on a mandrel or plug that locates on it.
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <set>
 #include <utility>
 
+#include "blank.h"
 #include "drill.h"
 #include "groovewright/base/text.h"
 #include "groovewright/base/trig.h"
@@ -19,52 +21,45 @@ using plane::Path;
 using plane::Vec2;
 using section::Kind;
 
-constexpr double kFaceStock = 1.5;      // mm on a raw face
-constexpr double kSkin = 1.5;           // mm under a bar's skin, on radius
-constexpr double kBarStep = 5;          // mm: bars come in such steps of diameter (common practice, no source)
-constexpr double kRunOut = 3;           // mm that the outside is turned beyond the far rim face
-constexpr double kJawGap = 3;           // mm from there to the jaws
-constexpr double kThick = 10;           // mm over the part's diameter: a thick blank
 constexpr double kSawn = 2;             // mm left by the saw
 constexpr double kRimSpeed = 60;        // m/s: no rim turns faster while it is cut (own estimate)
-constexpr double kLeastMandrel = 8;     // mm of plain bore that a mandrel needs (common practice, no source)
 constexpr double kMandrelFree = 1;      // mm of bore at its free mouth that the mandrel leaves
+constexpr double kFixture = 60;         // mm that mandrels and plugs stand out of what holds them
+constexpr double kSlim = 0.05;          // mm on radius that what fills a bore is thinner
 constexpr double kMetalChord = 0.0005;  // mm: arcs of the finished part, against which tools are held
 constexpr double kKeepAway = 0.5;       // mm between any tool and what holds the part
+constexpr double kShortBore = 8;        // mm of plain bore: less hardly carries a part on a mandrel
+constexpr double kHair = 1e-6;
+constexpr double kBehind = 1.5;  // mm that outside and bore are cut beyond the metal's end
 
 Path rectangle(double x0, double y0, double x1, double y1) {
   return plane::run({{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}, true);
 }
 Polygon corners(const Path& p) { return plane::polyline(p, 1); }
 
-struct Extent {
-  double left = 1e9, right = -1e9, top = 0;
-};
-Extent extent(const Path& p) {
-  Extent e;
-  for (const plane::Edge& edge : p)
-    e = {std::min(e.left, edge.a.x), std::max(e.right, edge.a.x), std::max(e.top, edge.a.y)};
-  return e;
-}
-
 std::string mm(double v) { return trimmed(v, 2) + " mm"; }
 
 class Planner {
  public:
   Planner(const part::Part& part, const section::Section& section, const Choice& choice, Diagnostics& diagnostics)
-      : part_(part),
-        section_(section),
-        choice_(choice),
-        diagnostics_(diagnostics),
-        size_(extent(section.body.section)) {
+      : part_(part), section_(section), choice_(choice), diagnostics_(diagnostics), size_(extent(section)) {
     plan_.lathe = choice.lathe, plan_.mill = choice.mill, plan_.chuck = choice.chuck, plan_.cutting = choice.cutting;
   }
 
   std::optional<Plan> make() {
-    if (!choose_stock()) return std::nullopt;
-    first_clamping();
-    second_clamping();
-    failed_ = !add_drilling(plan_, part_, section_, choice_.shop, diagnostics_);
+    const auto blank = choose_blank(part_, section_, choice_, diagnostics_);
+    if (!blank) return std::nullopt;
+    blank_ = *blank;
+    lay_stock();
+    datum_side();
+    if (blank_.method == Method::plug) {
+      other_face();
+      drill();
+      outside_on_plug();
+    } else {
+      on_mandrel();
+      drill();
+    }
     for (Turning& t : plan_.turnings) settle_safe(t);
     if (failed_) return std::nullopt;
     if (!out_of_reach_.empty()) return refuse();
@@ -77,76 +72,19 @@ class Planner {
     failed_ = true;
   }
 
-  /// The datum side comes out first: where the register is, else the seat.
-  [[nodiscard]] bool rear_first() const {
-    return part_.hub.registers.empty() || part_.hub.registers.front().side == part::Side::rear;
-  }
-
-  /// From the run-out to the jaws: the holder that finishes the last groove must pass them.
-  [[nodiscard]] double jaw_gap() const {
-    double gap = kJawGap;
-    const Tools profiling = tools_of(choice_.shop, catalog::TurningTool::Use::profiling);
-    const part::Rim& far = rear_first() ? part_.rims.back() : part_.rims.front();
-    const catalog::TurningTool* tool = groove_finisher(profiling, far);
-    if (tool == nullptr) return gap;
-    const double left = std::max(0.0, -box_of(bit(shape(*tool, true), 0.01).holder).low.x);
-    const double beside = rear_first()
-                              ? far.width() - far.behind_first_groove() - (far.grooves - 1) * far.groove.pitch.value
-                              : far.behind_first_groove();
-    return std::max(gap, left + far.groove.pitch.value + 1 - kRunOut - beside);
-  }
-
-  bool choose_stock() {
-    const double wide = 2 * size_.top, width = size_.right - size_.left;
-    const double grip = std::min(choice_.chuck.grip_length, 15.0);
-    gap_ = jaw_gap();
-    if (choice_.stock.diameter.value_or(0) > wide + kThick) {  // the holder must pass the blank behind the run-out, too
-      run_out_ = kRunOut + gap_ - kJawGap;
-      gap_ = kJawGap;
-    }
-    const double least_diameter = wide + 2 * kSkin, least_length = width + kFaceStock + run_out_ + gap_ + grip;
-    const auto& wish = choice_.stock;
-    const double diameter = wish.diameter.value_or(kBarStep * std::ceil(least_diameter / kBarStep));
-    const double length = wish.length.value_or(std::ceil(least_length));
-    if (diameter < wide + 0.5)
-      error(Code::stock_too_small, wish.place, "",
-            "bar of " + mm(diameter) + " is too thin: the part is " + mm(wide) + " over its flanges; take " +
-                mm(least_diameter) + " or more");
-    if (length < least_length - 1e-9)
-      error(Code::stock_too_small, wish.place, "",
-            "bar of " + mm(length) + " is too short: the part is " + mm(width) + " wide and " + mm(least_length) +
-                " leave room to face, saw and grip it");
-    double bore_radius = 1e9;
-    for (std::size_t i = 0; i < section_.tags.size(); ++i)
-      if (section_.tags[i].kind == Kind::bore)
-        bore_radius = std::min({bore_radius, section_.body.section[i].a.y, section_.body.section[i].b.y});
-    if (wish.bore.value_or(0) > 2 * bore_radius - 1)
-      error(Code::stock_too_small, wish.place, "",
-            "the stock's bore of " + mm(*wish.bore) + " leaves nothing to bore: the part's is " + mm(2 * bore_radius) +
-                "; take stock bored to " + mm(2 * bore_radius - 1) + " or less");
-    if (diameter > choice_.lathe.swing)
-      error(Code::machine_too_small, part_.rims.front().place, "",
-            "a blank of " + mm(diameter) + " does not swing in lathe '" + choice_.lathe.id + "', which takes " +
-                mm(choice_.lathe.swing) + "; choose a lathe with more swing");
-    if (length > choice_.lathe.travel_z)
-      error(Code::machine_too_small, part_.rims.front().place, "",
-            "a blank of " + mm(length) + " is longer than the travel of lathe '" + choice_.lathe.id + "', " +
-                mm(choice_.lathe.travel_z));
-    if (diameter < choice_.chuck.grip_min || diameter > choice_.chuck.grip_max)
-      error(Code::machine_too_small, part_.rims.front().place, "",
-            "chuck '" + choice_.chuck.id + "' grips " + mm(choice_.chuck.grip_min) + " to " +
-                mm(choice_.chuck.grip_max) + ", not a blank of " + mm(diameter) + "; choose a chuck that does");
-    if (failed_) return false;
-    plan_.stock_diameter = diameter, plan_.stock_length = length;
+  void lay_stock() {
+    plan_.stock_diameter = blank_.diameter, plan_.stock_length = blank_.length;
     // The free face of the first clamping carries the stock to be faced; the rest stands behind the far face.
-    const double bore = wish.bore.value_or(0) / 2;
-    const double near = rear_first() ? size_.left - kFaceStock : size_.right + kFaceStock;
-    const double far = rear_first() ? near + length : near - length;
-    plan_.stock = rectangle(std::min(near, far), bore, std::max(near, far), diameter / 2);
-    plan_.stock_words = (bore > 0 ? "blank, bored " + mm(2 * bore) + ", diameter " : "bar, diameter ") + mm(diameter) +
-                        ", length " + mm(length);
-    return true;
+    const double near = rear_first(part_) ? size_.left - kFaceStock : size_.right + kFaceStock;
+    const double far = rear_first(part_) ? near + blank_.length : near - blank_.length;
+    plan_.stock = rectangle(std::min(near, far), blank_.bore / 2, std::max(near, far), blank_.diameter / 2);
+    left_ = {corners(plan_.stock)};
+    plan_.stock_words = std::string(blank_.method == Method::bar ? "bar" : "blank") +
+                        (blank_.bore > 0 ? ", bored " + mm(blank_.bore) : "") + ", diameter " + mm(blank_.diameter) +
+                        ", length " + mm(blank_.length);
   }
+
+  void drill() { failed_ = !add_drilling(plan_, part_, section_, choice_.shop, diagnostics_) || failed_; }
 
   void limit_speed(Turning& t, bool in_jaws) const {
     const double rim = kRimSpeed * 60000 / (std::numbers::pi * plan_.stock_diameter);
@@ -156,87 +94,198 @@ class Planner {
                                                                         : "the lathe's limit";
   }
 
-  [[nodiscard]] std::vector<Polygon> placed_stock(const Turning& t) const {
-    return {corners(placed(plan_.stock, t.turned, t.shift))};
-  }
-
-  void first_clamping() {
+  /// A clamping with this side free, not held yet.
+  [[nodiscard]] Turning clamping(bool rear_free) const {
     Turning t;
-    t.id = "op10";
-    t.turned = rear_first();
-    t.shift = t.turned ? size_.left : -size_.right;
-    const Outline o = outline(section_, t.turned, t.shift);
-    const Groups g = groups(o);
-    const double far_rim = o.path[g.far_face.front()].b.x;
-    const double width = size_.right - size_.left;
-    const double jaws = -(width + run_out_ + gap_), radius = plan_.stock_diameter / 2;
-    const double left = kFaceStock - plan_.stock_length;
-    t.held = Held::chuck;
-    t.how = "in the chuck on the raw bar, " + mm(jaws - left) + " deep";
-    t.why = "grooves, flange walls, bore and seat are cut in one clamping, so that they run true to each other";
-    t.grip_diameter = plan_.stock_diameter, t.grip_length = jaws - left;
-    const auto& c = choice_.chuck;
-    t.keep_out = {rectangle(jaws - c.grip_length, radius, jaws, radius + c.jaw_height),
-                  rectangle(jaws - c.body_to_jaw_face - 60, 0, jaws - c.body_to_jaw_face, c.body_diameter / 2)};
-    limit_speed(t, true);
-    if (plan_.stock.front().a.y > 0 && plan_.stock_diameter / 2 - plan_.stock.front().a.y < plan_.stock_diameter / 10)
-      t.warnings.push_back(
-          "The blank's wall is thinner than a tenth of its diameter: jaws would crush it. Use a ring "
-          "or pie jaws, and grip lightly.");
-    if (t.grip_length < 10)
-      t.warnings.push_back("Only " + mm(t.grip_length) + " are gripped: take light cuts or a longer bar.");
+    t.id = "op" + std::to_string(10 * (plan_.order.size() + 1));
+    t.turned = rear_free;
+    t.shift = rear_free ? size_.left : -size_.right;
+    return t;
+  }
+  void add(Turning t) {
+    plan_.order.push_back(t.id);
     plan_.turnings.push_back(std::move(t));
-    plan_.order.push_back("op10");
-
-    // Behind the run-out the blank stays as it is.
-    const double run_out = far_rim - run_out_;
-    const double hole = std::max(o.path[g.bore.front()].a.y, o.path[g.bore.front()].b.y) + 1;
-    run_task(plan_.turnings.back(), o, placed_stock(plan_.turnings.back()),
-             {corners(rectangle(left, hole, run_out, radius))}, {true, true, far_rim - kRunOut / 2, -width, {}});
   }
 
-  void second_clamping() {
-    const Turning& first = plan_.turnings.front();
-    Turning t;
-    t.id = "op20";
-    t.turned = !first.turned;
-    t.shift = t.turned ? size_.left : -size_.right;
-    const Outline o = outline(section_, t.turned, t.shift);
-    const Groups g = groups(o);
-    const double width = size_.right - size_.left;
-    const plane::Edge& bore = o.path[g.bore.front()];
-    t.held = Held::mandrel;
-    const double reach = std::min(bore.a.y, bore.b.y);
-    t.how = "on a mandrel in the finished bore, D " + mm(2 * reach) + ", the finished seat against its shoulder";
-    t.why = "what was cut first, bore and seat, carries the part; nothing grips the grooves";
-    if (std::abs(bore.b.x - bore.a.x) < kLeastMandrel)
-      t.warnings.push_back("The bore is only " + mm(std::abs(bore.b.x - bore.a.x)) +
-                           " long: let a plug with a screw through the part's own holes hold it instead.");
-    const double seat = -width;
-    double shoulder = reach + 4;
-    for (std::size_t i = 0; i < o.tags.size(); ++i) {
-      const bool is_far = o.path[i].a.x < seat + 1e-6 && o.path[i].b.x < seat + 1e-6;
-      const bool is_seat = o.tags[i].kind == Kind::seat || o.tags[i].kind == Kind::hub_face;
-      if (is_far && is_seat) shoulder = std::max({shoulder, o.path[i].a.y - 0.5, o.path[i].b.y - 0.5});
+  /// What is left of the stock, in the clamping's half plane.
+  [[nodiscard]] std::vector<Polygon> left_in(const Turning& t) const {
+    std::vector<Polygon> out;
+    for (const Polygon& loop : left_) out.push_back(corners(placed(plane::run(loop, true), t.turned, t.shift)));
+    return out;
+  }
+  void keep_left(const Turning& t, const std::vector<Polygon>& stock) {
+    left_.clear();
+    for (const Polygon& loop : stock) {
+      Polygon p = loop;
+      for (Vec2& q : p) q.x = (t.turned ? -1 : 1) * (q.x - t.shift);
+      if (t.turned) std::reverse(p.begin(), p.end());
+      left_.push_back(std::move(p));
     }
-    t.keep_out = {rectangle(seat - 60, 0, seat, shoulder),
-                  rectangle(seat, 0, std::max(bore.a.x, bore.b.x) - kMandrelFree, reach - 0.05)};
-    const double sawn = kSawn;  // program: the finished face is at 0
-    t.sawn = t.turned ? t.shift - sawn : sawn - t.shift;
-    limit_speed(t, false);
-    plan_.turnings.push_back(std::move(t));
-    plan_.order.push_back("op20");
+  }
 
-    std::vector<Polygon> stock;
-    const auto to_here = [&](std::vector<Polygon> loops) {  // from the first clamping's half plane to this one's
-      for (Polygon& loop : loops) {
-        for (Vec2& p : loop) p.x = -p.x - width;
-        std::reverse(loop.begin(), loop.end());
-      }
-      return loops;
-    };
-    stock = plane::common(to_here(left_), {corners(rectangle(-width - 1, 0, sawn, 1e3))});
-    run_task(plan_.turnings.back(), o, std::move(stock), {}, {false, false, 0, -width, std::exchange(for_later_, {})});
+  /// In jaws on the raw outside, `grip` deep; `jaws`: program z of their front.
+  void grip(Turning& t, double jaws, double grip) {
+    const std::vector<Polygon> stock = left_in(t);
+    const auto& c = choice_.chuck;
+    const double radius = plan_.stock_diameter / 2, end = jaws - grip, back = end - c.jaw_thickness;
+    t.held = Held::chuck;
+    t.grip_diameter = plan_.stock_diameter, t.grip_length = grip;
+    t.standing_out = box_of(stock).high.x - jaws;
+    // Stock that ends there lies on the step of the jaws; further in, bars and drills run out.
+    std::vector<Vec2> jaw{{jaws, radius}, {jaws, radius + c.jaw_height}, {back, radius + c.jaw_height}};
+    const double step = radius - c.seat_width;
+    const bool rests = box_of(stock).low.x > end - kHair;
+    for (const Vec2 p :
+         rests ? std::vector<Vec2>{{back, step}, {end, step}, {end, radius}} : std::vector<Vec2>{{back, radius}})
+      jaw.push_back(p);
+    const double body = jaws - c.body_to_jaw_face;
+    t.keep_out = {plane::run(jaw, true), rectangle(body - kFixture, 0, body, c.body_diameter / 2)};
+    limit_speed(t, true);
+    const double wall = wall_at(stock, end + grip / 2);
+    if (wall < plan_.stock_diameter / 10)
+      t.warnings.push_back("The wall under the jaws is " + mm(wall) +
+                           ", less than a tenth of the diameter: jaws would crush it. Use a ring or pie jaws, and grip "
+                           "lightly.");
+    if (grip < 10) t.warnings.push_back("Only " + mm(grip) + " are gripped: take light cuts or a longer piece.");
+  }
+
+  /// How thick the outermost metal is at z, on radius.
+  static double wall_at(const std::vector<Polygon>& stock, double z) {
+    constexpr double kThin = 0.05;
+    plane::Box outermost{{0, 0}, {0, 0}};
+    for (const Polygon& p : plane::common(stock, {corners(rectangle(z - kThin, 0, z + kThin, 1e3))})) {
+      const plane::Box box = box_of({p});
+      if (box.high.y > outermost.high.y) outermost = box;
+    }
+    return outermost.high.y - outermost.low.y;
+  }
+
+  void datum_side() {
+    Turning t = clamping(rear_first(part_));
+    const bool is_bar = blank_.method == Method::bar;
+    t.how = "in the chuck on the raw " + std::string(is_bar ? "bar" : "blank") + ", " + mm(blank_.grip) + " deep";
+    t.why = is_bar ? "grooves, flange walls, bore and seat are cut in one clamping, so that they run true to each other"
+                   : "the datum side comes first: bore and seat carry the part later, because " + blank_.why;
+    const double end = kFaceStock - plan_.stock_length;
+    grip(t, is_bar ? -(size_.width() + blank_.run_out + blank_.gap) : end + blank_.grip, blank_.grip);
+    const std::vector<Polygon> stock = left_in(t);
+    add(std::move(t));
+
+    const Outline o = outline(section_, plan_.turnings.back().turned, plan_.turnings.back().shift);
+    const Groups g = groups(o);
+    Task task;
+    task.bore = task.face = true;
+    if (!is_bar) {
+      task.bore_end = end;
+      run_task(o, stock, {}, task, false);
+      return;
+    }
+    // Behind the run-out the blank stays as it is.
+    const double far_rim = o.path[g.far_face.front()].b.x;
+    const double hole = std::max(o.path[g.bore.front()].a.y, o.path[g.bore.front()].b.y) + 1;
+    task.outside = true;
+    task.far_end = far_rim - kRunOut / 2;
+    task.bore_end = -size_.width();
+    run_task(o, stock, {corners(rectangle(end, hole, far_rim - blank_.run_out, plan_.stock_diameter / 2))}, task, true);
+  }
+
+  /// The fixture's shoulder lies against the seat, or what is finished beside the bore.
+  struct Shoulder {
+    double z = 0, radius = 0;
+  };
+  [[nodiscard]] Shoulder shoulder(const Outline& o, double bore) const {
+    Shoulder out{-size_.width(), bore + 4};
+    for (std::size_t i = 0; i < o.tags.size(); ++i) {
+      const plane::Edge& e = o.path[i];
+      const bool is_far = e.a.x < -size_.width() + 1e-6 && e.b.x < -size_.width() + 1e-6;
+      const bool is_seat = o.tags[i].kind == Kind::seat || o.tags[i].kind == Kind::hub_face;
+      if (is_far && is_seat) out.radius = std::max({out.radius, e.a.y - 0.5, e.b.y - 0.5});
+    }
+    return out;
+  }
+
+  /// On what was finished first: a shoulder against the seat, and a body that fills the bore.
+  void put_on_fixture(Turning& t, const Outline& o) const {
+    const plane::Edge& bore = o.path[groups(o).bore.front()];
+    const double reach = std::min(bore.a.y, bore.b.y);
+    const Shoulder s = shoulder(o, reach);
+    t.keep_out = {rectangle(s.z - kFixture, 0, s.z, s.radius),
+                  rectangle(s.z, 0, std::max(bore.a.x, bore.b.x) - kMandrelFree, reach - kSlim)};
+  }
+
+  void on_mandrel() {
+    const bool is_bar = blank_.method == Method::bar;
+    Turning t = clamping(!plan_.turnings.front().turned);
+    const Outline o = outline(section_, t.turned, t.shift);
+    const plane::Edge& bore = o.path[groups(o).bore.front()];
+    t.held = Held::mandrel;
+    t.how = "on a mandrel in the finished bore, D " + mm(2 * std::min(bore.a.y, bore.b.y)) +
+            ", the finished seat against its shoulder";
+    t.why = is_bar ? "what was cut first, bore and seat, carries the part; nothing grips the grooves"
+                   : "what was cut first, bore and seat, carries the part: the grooves run true to them";
+    if (is_bar && bore_length(section_) < kShortBore)
+      t.warnings.push_back("The bore is only " + mm(bore_length(section_)) +
+                           " long: draw the part against the shoulder with a screw and a washer through the bore.");
+    put_on_fixture(t, o);
+    limit_speed(t, false);
+    std::vector<Polygon> stock = left_in(t);
+    Task task;
+    task.face = true;
+    if (is_bar) {
+      t.sawn = t.turned ? t.shift - kSawn : kSawn - t.shift;  // program: the finished face is at 0
+      stock = plane::common(stock, {corners(rectangle(-size_.width() - 1, 0, kSawn, 1e3))});
+      task.corner = true;
+      task.left_over = std::exchange(for_later_, {});
+    } else {
+      task.outside = task.far_corner = true;
+      task.far_end = -size_.width() - kBehind;
+    }
+    add(std::move(t));
+    run_task(o, std::move(stock), {}, task, false);
+  }
+
+  void other_face() {
+    Turning t = clamping(!plan_.turnings.front().turned);
+    const Outline o = outline(section_, t.turned, t.shift);
+    const std::vector<Polygon> stock = left_in(t);
+    // The raw outside begins where the rim's finished face lies.
+    double end = 1e9, high = -1e9;
+    for (const Polygon& p : stock)
+      for (const Vec2& q : p)
+        if (q.y > plan_.stock_diameter / 2 - 1e-3) end = std::min(end, q.x), high = std::max(high, q.x);
+    t.how = "in the chuck on the raw outside, the finished face of the rim against the jaws' step";
+    t.why = "the other face is cut before the holes, so that screws can hold the part by its own holes later";
+    const double deep = std::min(blank_.grip, (high - end) / 2);
+    grip(t, end + deep, deep);
+    Task task;
+    task.face = true;
+    add(std::move(t));
+    run_task(o, stock, {}, task, false);
+  }
+
+  void outside_on_plug() {
+    Turning t = clamping(!plan_.turnings.front().turned);
+    const Outline o = outline(section_, t.turned, t.shift);
+    const part::HolePattern& holes = *screw_holes(part_);
+    t.held = Held::plug;
+    const std::string in =
+        part_.hub.registers.empty() ? "bore" : "register, D " + mm(part_.hub.registers.front().diameter);
+    t.how = "on a plug in the finished " + in + ", the finished seat against its plate, with screws " +
+            holes.thread->id + " through the part's own holes on D " + mm(holes.circle);
+    t.why = "grooves and flanges run true to bore and seat, which were cut first; nothing grips the rim";
+    put_on_fixture(t, o);
+    // Heads of the screws on the free face (ISO 4762: as high as the thread is wide, 1.5 times as wide; from memory).
+    const double face = t.turned ? t.shift - part_.hub.rear_face : part_.hub.front_face + t.shift;
+    const double d = holes.thread->diameter, middle = holes.circle / 2;
+    t.keep_out.push_back(rectangle(face, middle - 0.75 * d, face + d, middle + 0.75 * d));
+    limit_speed(t, true);
+    t.warnings.push_back("The plug itself is turned in place before it carries the first part: it must run true.");
+    const std::vector<Polygon> stock = left_in(t);
+    Task task;
+    task.outside = task.far_corner = true;
+    task.far_end = -size_.width() - kBehind;
+    add(std::move(t));
+    run_task(o, stock, {}, task, false);
   }
 
   /// The grooves of each rim as boxes up to the crests: roughing goes over them.
@@ -256,22 +305,23 @@ class Planner {
     return out;
   }
 
-  /// `blank`: what stays of it beside the part.
-  void run_task(Turning& t, const Outline& o, std::vector<Polygon> stock, const std::vector<Polygon>& blank,
-                const Task& task) {
+  /// In the clamping added last. `beside`: metal that stays beside the part; `can_wait`: what is missed of the outside
+  /// may be left to the next clamping.
+  void run_task(const Outline& o, std::vector<Polygon> stock, const std::vector<Polygon>& beside, const Task& task,
+                bool can_wait) {
+    Turning& t = plan_.turnings.back();
     Scene scene{std::move(stock), {}};
     for (const Path& p : t.keep_out) scene.keep_out.push_back(corners(p));
     if (!scene.keep_out.empty()) scene.keep_out = plane::grown(scene.keep_out, kKeepAway, 0.01);
     const auto metal = [&](double chord_error, std::vector<Polygon> more) {
       more.push_back(plane::polyline(o.path, chord_error));
-      more.insert(more.end(), blank.begin(), blank.end());
+      more.insert(more.end(), beside.begin(), beside.end());
       return plane::united(more);
     };
     Bench bench(plan_, t, std::move(scene), metal(kMetalChord, {}), metal(kRoughChord, filled_grooves(o)));
-    const bool is_last = plan_.turnings.size() > 1;
     for (const OutOfReach& r : turn(bench, part_, choice_.shop, o, task)) {
       const std::size_t in_section = t.turned ? o.path.size() - 1 - r.edge : r.edge;
-      if (!is_last && r.work == "outside") {  // the other side may reach it
+      if (can_wait && r.work == "outside") {  // the other side may reach it
         for_later_.push_back(o.path.size() - 1 - r.edge);
         if (r.partly) begun_.insert(in_section);
         continue;
@@ -285,7 +335,7 @@ class Planner {
                            std::string(section::to_text(o.tags[r.edge].kind)) + " at D " +
                            mm(2 * o.path[r.edge].at(0.5).y) + ": a little metal stays there.");
     }
-    left_ = bench.scene().stock;
+    keep_left(t, bench.scene().stock);
   }
 
   /// Where tools are changed: beyond every point that the programs of this clamping go to.
@@ -353,9 +403,9 @@ class Planner {
   Diagnostics& diagnostics_;
   Extent size_;
   Plan plan_;
-  double gap_ = kJawGap, run_out_ = kRunOut;
+  Blank blank_;
   bool failed_ = false;
-  std::vector<Polygon> left_;
+  std::vector<Polygon> left_;  // of the stock, part
   std::vector<Missed> out_of_reach_;
   std::set<std::size_t> begun_;  // edges of the section that the first clamping leaves in part
   Chain for_later_;              // edges of the second clamping's outline

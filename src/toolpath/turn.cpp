@@ -158,6 +158,42 @@ void make_bore(Bench& bench, const catalog::Shop& shop, const Outline& outline, 
          out);
 }
 
+/// What is raw on the free side, and of the outside.
+void rough_raw(Bench& bench, const Tools& turning, const Outline& outline, const Groups& g, const Task& task) {
+  const auto right = std::find_if(turning.begin(), turning.end(),
+                                  [](const TurningTool& t) { return t.hand == TurningTool::Hand::right; });
+  if (right == turning.end()) return;
+  if (task.face) {
+    Passes facing;
+    facing.lay = Lay::facing;
+    facing.down_to = outline.path[g.free_face.back()].a.x;
+    (void)rough(bench, "face", *right, "rough", facing);
+  }
+  if (task.outside) {
+    Passes around;
+    around.down_to = outline.path[g.outside.front()].a.y;
+    for (const std::size_t i : g.outside) around.down_to = std::min(around.down_to, outline.path[i].a.y);
+    (void)rough(bench, "turn the outside", *right, "rough", around);
+  }
+}
+
+/// Edges of the outside, and at its corners, that are due; the grooves are made by themselves.
+Chain due_around(const Outline& outline, const Groups& g, const Task& task) {
+  Chain out;
+  bool on_edge = task.corner;
+  for (const std::size_t i : g.outside) {
+    on_edge = on_edge && outline.tags[i].kind == Kind::edge_break;
+    const bool due =
+        task.outside || on_edge || std::find(task.left_over.begin(), task.left_over.end(), i) != task.left_over.end();
+    if (due && !is_groove(outline.tags[i].kind)) out.push_back(i);
+  }
+  for (const std::size_t i : g.far_face) {
+    if (!task.far_corner || outline.tags[i].kind != Kind::edge_break) break;
+    out.push_back(i);
+  }
+  return out;
+}
+
 }  // namespace
 
 Tools tools_of(const catalog::Shop& shop, Use use, bool axial) {
@@ -183,42 +219,24 @@ std::vector<OutOfReach> turn(Bench& bench, const part::Part& part, const catalog
   Tools fine = together({turning, tools_of(shop, Use::profiling)});
   const double most = part.limit("inner_corner_radius").value + 1e-9;
   std::erase_if(fine, [&](const TurningTool& t) { return t.included.rad() > 0 && t.nose_radius > most; });
-  const auto first_right = std::find_if(turning.begin(), turning.end(),
-                                        [](const TurningTool& t) { return t.hand == TurningTool::Hand::right; });
-  if (first_right != turning.end()) {
-    Passes facing;
-    facing.lay = Lay::facing;
-    facing.down_to = outline.path[g.free_face.back()].a.x;
-    (void)rough(bench, "face", *first_right, "rough", facing);
-    if (task.outside) {
-      Passes around;
-      around.down_to = outline.path[g.outside.front()].a.y;
-      for (const std::size_t i : g.outside) around.down_to = std::min(around.down_to, outline.path[i].a.y);
-      (void)rough(bench, "turn the outside", *first_right, "rough", around);
-    }
-  }
+  rough_raw(bench, turning, outline, g, task);
   if (task.bore) make_bore(bench, shop, outline, g, task.bore_end - 1.5, out);
-  rough_pockets(bench, shop, outline, g);
+  if (task.face) rough_pockets(bench, shop, outline, g);
   if (task.outside) rough_between_flanges(bench, shop, outline, g, task.far_end);
-
-  if (!task.bore && !g.free_mouth.empty()) {
-    const double hole = 2 * std::min(outline.path[g.bore.front()].a.y, outline.path[g.bore.front()].b.y);
-    const Finishing mouth{"finish the bore's mouth", "finish", Way::face, true};
-    report(g.free_mouth, finish(bench, outline, g.free_mouth, bars(shop, hole), mouth), "bore", out);
+  if (task.face) {
+    if (!task.bore && !g.free_mouth.empty()) {
+      const double hole = 2 * std::min(outline.path[g.bore.front()].a.y, outline.path[g.bore.front()].b.y);
+      const Finishing mouth{"finish the bore's mouth", "finish", Way::face, true};
+      report(g.free_mouth, finish(bench, outline, g.free_mouth, bars(shop, hole), mouth), "bore", out);
+    }
+    const Finishing face{"finish the face", "finish", Way::face, false};
+    report(g.free_face,
+           finish(bench, outline, g.free_face, together({fine, tools_of(shop, Use::profiling, true)}), face), "face",
+           out);
   }
-  const Finishing face{"finish the face", "finish", Way::face, false};
-  report(g.free_face, finish(bench, outline, g.free_face, together({fine, tools_of(shop, Use::profiling, true)}), face),
-         "face", out);
-  // Where the outside is finished already, its edge on this side still belongs to the face.
-  Chain around;
-  bool on_edge = true;
-  for (const std::size_t i : g.outside) {
-    on_edge = on_edge && outline.tags[i].kind == Kind::edge_break;
-    const bool due =
-        task.outside || on_edge || std::find(task.left_over.begin(), task.left_over.end(), i) != task.left_over.end();
-    if (due && !is_groove(outline.tags[i].kind)) around.push_back(i);
-  }
-  const Outline longer = task.outside ? led_on(outline, g.outside, task.far_end) : outline;
+  const Chain around = due_around(outline, g, task);
+  const bool runs_out = task.outside && !around.empty() && around.back() == g.outside.back();
+  const Outline longer = runs_out ? led_on(outline, g.outside, task.far_end) : outline;
   const Finishing rim{"finish the outside", "finish", Way::outside, false};
   report(around, finish(bench, longer, around, fine, rim), "outside", out);
   if (task.outside) {

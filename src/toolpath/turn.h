@@ -10,10 +10,12 @@ namespace groovewright::toolpath {
 
 /// What a clamping is to finish.
 struct Task {
-  bool bore = false, outside = false;
-  double far_end = 0;   ///< program z to which the outside is finished
-  double bore_end = 0;  ///< program z of the far mouth
-  Chain left_over;      ///< of the outside, from an earlier clamping
+  bool bore = false, face = false, outside = false;
+  bool corner = false;      ///< the edge between the free face and an outside that is finished already
+  bool far_corner = false;  ///< the one at the far face, from the outside
+  double far_end = 0;       ///< program z to which the outside is finished
+  double bore_end = 0;      ///< program z of the metal's far end
+  Chain left_over;          ///< of the outside, from an earlier clamping
 };
 /// An edge that no tool of the shop could finish, or only in part.
 struct OutOfReach {
