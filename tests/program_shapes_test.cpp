@@ -1,7 +1,8 @@
-// Programs of discs with each feature by itself: flanges on either side, a web, each rib section, both lathes. Nothing
-// harmful on the way, and the part left.
+// Programs of discs with each feature by itself: flanges on either side, a web, each rib section, both lathes, from a
+// bar and from blanks. Nothing harmful on the way, and the part left.
 #include <gtest/gtest.h>
 
+#include "groovewright/plane/pieces.h"
 #include "programs.h"
 
 namespace groovewright {
@@ -38,24 +39,106 @@ constexpr Shape kShapes[] = {
     {"one_rib", "PK", 1, "", kSolid, kHub},
 };
 
-class Shapes : public ::testing::TestWithParam<std::tuple<Shape, const char*>> {};
+struct From {
+  const char *name, *machining;
+};
+std::ostream& operator<<(std::ostream& out, const From& f) { return out << f.name; }
+
+constexpr From kFrom[] = {{"turret", "lathe: turret-400"},
+                          {"bench", "lathe: bench-250"},
+                          {"blank", "stock: {form: blank}"},
+                          {"bored_blank", "stock: {form: blank, diameter: 150 mm, bore: 15 mm, length: 50 mm}"}};
+
+class Shapes : public ::testing::TestWithParam<std::tuple<Shape, From>> {};
 
 TEST_P(Shapes, AreCutWithoutHarm) {
-  const auto& [s, lathe] = GetParam();
+  const auto& [s, from] = GetParam();
   const std::string document =
       "pulley: disc\nmaterial: aluminium-6061-T6\nrims:\n  - section: " + std::string(s.section) +
       "\n    ribs: " + std::to_string(s.ribs) + "\n    size: {outside_diameter: 130 mm}\n" + s.flanges + s.body + s.hub;
-  const auto made = programs::made(document, "machining: {lathe: " + std::string(lathe) + "}\n");
+  const auto made = programs::made(document, "machining: {" + std::string(from.machining) + "}\n");
   ASSERT_TRUE(made.prepared) << made.diagnostics.text();
   EXPECT_EQ(programs::complaint(*made.prepared, job::write_programs(*made.prepared)), "") << document;
 }
 
-INSTANTIATE_TEST_SUITE_P(All, Shapes,
-                         ::testing::Combine(::testing::ValuesIn(kShapes), ::testing::Values("turret-400", "bench-250")),
+INSTANTIATE_TEST_SUITE_P(All, Shapes, ::testing::Combine(::testing::ValuesIn(kShapes), ::testing::ValuesIn(kFrom)),
                          [](const auto& tested) {
-                           const std::string lathe = std::get<1>(tested.param);
-                           return std::string(std::get<0>(tested.param).name) + "_" + lathe.substr(0, lathe.find('-'));
+                           return std::string(std::get<0>(tested.param).name) + "_" + std::get<1>(tested.param).name;
                          });
+
+// ---- blanks: the order of clampings (datum side, then what locates on it: common practice, no source) ----
+
+using toolpath::Held;
+
+/// A bore of 6 mm, too short for a mandrel, and six screws; `holes` may leave them out.
+std::string short_bore(bool holes) {
+  return "pulley: ring\nmaterial: aluminium-6061-T6\nrims:\n  - section: PK\n    ribs: 6\n    size: {outside_diameter: "
+         "130 mm}\n" +
+         std::string(kBoth) +
+         "body:\n  web: {thickness: 6 mm}\n  rim_thickness: 6 mm\n  fillet: 2 mm\nhub:\n  diameter: 90 mm\n  length: "
+         "22 "
+         "mm\n  bore: {diameter: 40 mm, fit: H7, steps: [{side: front, diameter: 50 mm, depth: 16 mm}]}\n" +
+         (holes ? "  bolts: {count: 6, size: M6, circle: 64 mm}\n" : "");
+}
+
+bool cuts_grooves(const toolpath::Turning& t) {
+  return std::any_of(t.operations.begin(), t.operations.end(),
+                     [](const toolpath::Operation& o) { return o.name == "finish the grooves"; });
+}
+
+TEST(Blanks, WithALongBoreAreCutOnAMandrelOnceTheDatumSideIsDone) {
+  const auto made = programs::made(programs::demo("larkspur-crank-24"), "machining: {stock: {form: blank}}\n");
+  ASSERT_TRUE(made.prepared) << made.diagnostics.text();
+  const toolpath::Plan& plan = made.prepared->programs->plan;
+  ASSERT_EQ(plan.turnings.size(), 2u);
+  EXPECT_EQ(plan.turnings[0].held, Held::chuck);
+  EXPECT_TRUE(plan.turnings[0].turned) << "the register is on the rear: it comes first";
+  EXPECT_FALSE(cuts_grooves(plan.turnings[0])) << "jaws stand on the rim";
+  EXPECT_EQ(plan.turnings[1].held, Held::mandrel);
+  EXPECT_TRUE(cuts_grooves(plan.turnings[1]));
+  EXPECT_EQ(programs::complaint(*made.prepared, job::write_programs(*made.prepared)), "");
+}
+
+TEST(Blanks, WithAShortBoreAreScrewedToAPlugOnceTheHolesAreDrilled) {
+  const auto made = programs::made(short_bore(true));
+  ASSERT_TRUE(made.prepared) << made.diagnostics.text();
+  const toolpath::Plan& plan = made.prepared->programs->plan;
+  EXPECT_EQ(plan.order, (std::vector<std::string>{"op10", "op20", "op30", "op40"}));
+  ASSERT_EQ(plan.turnings.size(), 3u);
+  ASSERT_EQ(plan.millings.size(), 1u);
+  EXPECT_EQ(plan.millings[0].id, "op30") << "the plug's screws go through these holes";
+  const Held held[] = {Held::chuck, Held::chuck, Held::plug};
+  for (std::size_t i = 0; i < 3; ++i) {
+    EXPECT_EQ(plan.turnings[i].held, held[i]) << plan.turnings[i].id;
+    EXPECT_EQ(cuts_grooves(plan.turnings[i]), held[i] == Held::plug) << plan.turnings[i].id;
+  }
+  EXPECT_NE(plan.turnings[0].turned, plan.turnings[1].turned);
+  EXPECT_EQ(programs::complaint(*made.prepared, job::write_programs(*made.prepared)), "");
+}
+
+/// Screw heads stand on the free face of the plug: nothing may go there (ISO 4762, M6: 10 mm wide, 6 mm high).
+TEST(Blanks, OnAPlugKeepClearOfTheScrewsHeads) {
+  auto made = programs::made(short_bore(true));
+  ASSERT_TRUE(made.prepared) << made.diagnostics.text();
+  toolpath::Turning& t = made.prepared->programs->plan.turnings.back();
+  const plane::Box heads = plane::extents(t.keep_out.back());
+  EXPECT_LE(heads.low.y, 32 - 4.5);
+  EXPECT_GE(heads.high.y, 32 + 4.5);
+  EXPECT_GE(heads.high.x - heads.low.x, 6);
+  t.script.commands.emplace_back(nc::Rapid{{32, 0, t.script.safe.z}});
+  t.script.commands.emplace_back(nc::Rapid{{32, 0, heads.high.x - 1}});
+  EXPECT_NE(programs::complaint(*made.prepared, job::write_programs(*made.prepared)), "");
+}
+
+TEST(Blanks, WithNothingToHoldThemByAreCutFromABar) {
+  const auto made = programs::made(short_bore(false));
+  ASSERT_TRUE(made.prepared) << made.diagnostics.text();
+  const toolpath::Plan& plan = made.prepared->programs->plan;
+  EXPECT_TRUE(plan.stock_words.starts_with("bar")) << plan.stock_words;
+  const auto& warnings = plan.turnings.back().warnings;
+  EXPECT_TRUE(std::any_of(warnings.begin(), warnings.end(),
+                          [](const std::string& w) { return w.find("washer through the bore") != std::string::npos; }));
+}
 
 }  // namespace
 }  // namespace groovewright

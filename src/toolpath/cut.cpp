@@ -87,9 +87,9 @@ double rest_over(const std::vector<Polygon>& metal, double u, double level, doub
 }
 
 /// From over all metal down to `rest`, into it, along the level and up again.
-Motions plunged_pass(Vec2 at, double begins, double ends, double v, double rest, double over) {
+Motions plunged_pass(Vec2 at, double begins, double ends, double v, double rest, double over, double share) {
   const double off = std::min(begins, ends + kRetract);
-  return {rapid({at.x, over}), rapid({begins, over}),     rapid({begins, rest}), feed({begins, v}, kPlungeShare),
+  return {rapid({at.x, over}), rapid({begins, over}),     rapid({begins, rest}), feed({begins, v}, share),
           feed({ends, v}),     feed({off, v + kRetract}), rapid({off, over})};
 }
 
@@ -162,9 +162,9 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
       const double begins = open ? start_u : std::min(span.to, cut.high.x - tool.low.x);
       if (begins - ends < kHair) continue;
       const double over = first.high.y - tool.low.y + passes.clear;
-      const Motions pass =
-          open ? open_pass(at, begins, ends, v)
-               : plunged_pass(at, begins, ends, v, rest_over(metal, begins, level, over, tool, reach), over);
+      const Motions pass = open ? open_pass(at, begins, ends, v)
+                                : plunged_pass(at, begins, ends, v, rest_over(metal, begins, level, over, tool, reach),
+                                               over, passes.plunge_share);
       take_off(metal, turned, at, pass);
       at = pass.back().to;
       out.insert(out.end(), pass.begin(), pass.end());

@@ -44,6 +44,7 @@ struct Passes {
   double depth = 1;         ///< of a pass, at most
   double clear = 1;         ///< mm from metal where rapid moves end
   bool may_plunge = false;  ///< into what is closed on the side where passes begin
+  double plunge_share = 1;  ///< of the feed, straight into metal
   double from = 1e9;        ///< half plane: bounds of the cutting edge across the passes …
   double down_to = -1e9;
   double least = -1e9, most = 1e9;  ///< … and along them; `most` where they plunge

@@ -102,6 +102,7 @@ std::vector<Run> runs(const plane::Path& chain, const Finisher& with, double all
     run = {};
   };
   for (const Trail& t : offset(chain, with.tool.nose_radius + allowance)) {
+    if (!run.way.empty() && plane::norm(t.edge.a - run.way.back().edge.b) > plane::kCoincident) close();
     const std::vector<Free> parts = free_parts(t.edge, with, metal, stock);
     double free = 0;
     for (const Free& f : parts) {

@@ -123,6 +123,7 @@ void join(std::vector<Trail>& way, Trail next, Vec2 corner, double turn) {
     if (!is_degenerate(next.edge)) way.push_back(next);
     return;
   }
+  way.push_back(next);  // they don't meet: a gap, beyond which the way begins anew
 }
 
 double turn_between(const Edge& a, const Edge& b) {

@@ -42,10 +42,13 @@ void rough_pockets(Bench& bench, const catalog::Shop& shop, const Outline& outli
     Passes passes;
     passes.lay = Lay::facing;
     passes.may_plunge = true;
+    // Along the pocket it turns; straight down it grooves.
+    passes.plunge_share = std::min(
+        1.0, conditions(bench.plan(), "face_groove", tool).feed / conditions(bench.plan(), "rough", tool).feed);
     // The bore is open by now: the tool may run out of the metal on that side.
     passes.least = outline.path[groups.free_face.front()].a.y - 2 * tool.nose_radius;
     passes.most = outline.path[groups.free_face.back()].b.y;
-    (void)rough(bench, "rough the pockets of the face", tool, "face_groove", passes);
+    (void)rough(bench, "rough the pockets of the face", tool, "rough", passes);
   }
 }
 
