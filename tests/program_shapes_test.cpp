@@ -70,17 +70,6 @@ INSTANTIATE_TEST_SUITE_P(All, Shapes, ::testing::Combine(::testing::ValuesIn(kSh
 
 using toolpath::Held;
 
-/// A bore of 6 mm, too short for a mandrel, and six screws; `holes` may leave them out.
-std::string short_bore(bool holes) {
-  return "pulley: ring\nmaterial: aluminium-6061-T6\nrims:\n  - section: PK\n    ribs: 6\n    size: {outside_diameter: "
-         "130 mm}\n" +
-         std::string(kBoth) +
-         "body:\n  web: {thickness: 6 mm}\n  rim_thickness: 6 mm\n  fillet: 2 mm\nhub:\n  diameter: 90 mm\n  length: "
-         "22 "
-         "mm\n  bore: {diameter: 40 mm, fit: H7, steps: [{side: front, diameter: 50 mm, depth: 16 mm}]}\n" +
-         (holes ? "  bolts: {count: 6, size: M6, circle: 64 mm}\n" : "");
-}
-
 bool cuts_grooves(const toolpath::Turning& t) {
   return std::any_of(t.operations.begin(), t.operations.end(),
                      [](const toolpath::Operation& o) { return o.name == "finish the grooves"; });
@@ -100,7 +89,7 @@ TEST(Blanks, WithALongBoreAreCutOnAMandrelOnceTheDatumSideIsDone) {
 }
 
 TEST(Blanks, WithAShortBoreAreScrewedToAPlugOnceTheHolesAreDrilled) {
-  const auto made = programs::made(short_bore(true));
+  const auto made = programs::made(programs::ring_on_a_plug(true));
   ASSERT_TRUE(made.prepared) << made.diagnostics.text();
   const toolpath::Plan& plan = made.prepared->programs->plan;
   EXPECT_EQ(plan.order, (std::vector<std::string>{"op10", "op20", "op30", "op40"}));
@@ -118,7 +107,7 @@ TEST(Blanks, WithAShortBoreAreScrewedToAPlugOnceTheHolesAreDrilled) {
 
 /// Screw heads stand on the free face of the plug: nothing may go there (ISO 4762, M6: 10 mm wide, 6 mm high).
 TEST(Blanks, OnAPlugKeepClearOfTheScrewsHeads) {
-  auto made = programs::made(short_bore(true));
+  auto made = programs::made(programs::ring_on_a_plug(true));
   ASSERT_TRUE(made.prepared) << made.diagnostics.text();
   toolpath::Turning& t = made.prepared->programs->plan.turnings.back();
   const plane::Box heads = plane::extents(t.keep_out.back());
@@ -131,7 +120,7 @@ TEST(Blanks, OnAPlugKeepClearOfTheScrewsHeads) {
 }
 
 TEST(Blanks, WithNothingToHoldThemByAreCutFromABar) {
-  const auto made = programs::made(short_bore(false));
+  const auto made = programs::made(programs::ring_on_a_plug(false));
   ASSERT_TRUE(made.prepared) << made.diagnostics.text();
   const toolpath::Plan& plan = made.prepared->programs->plan;
   EXPECT_TRUE(plan.stock_words.starts_with("bar")) << plan.stock_words;

@@ -18,6 +18,17 @@ inline std::string demo(const std::string& name) {
   return testing::file_text(GW_SOURCE_DIR "/profiles/demo/" + name + ".yaml");
 }
 
+/// A flanged ring whose bore of 6 mm is too short for a mandrel, and six screws; `holes` may leave them out.
+inline std::string ring_on_a_plug(bool holes) {
+  return std::string("pulley: ring\nmaterial: aluminium-6061-T6\nrims:\n  - section: PK\n    ribs: 6\n") +
+         "    size: {outside_diameter: 130 mm}\n" + "    front_flange: {height: 3 mm, thickness: 2.5 mm}\n" +
+         "    rear_flange: {height: 3 mm, thickness: 2.5 mm}\n" +
+         "body:\n  web: {thickness: 6 mm}\n  rim_thickness: 6 mm\n  fillet: 2 mm\n" +
+         "hub:\n  diameter: 90 mm\n  length: 22 mm\n" +
+         "  bore: {diameter: 40 mm, fit: H7, steps: [{side: front, diameter: 50 mm, depth: 16 mm}]}\n" +
+         (holes ? "  bolts: {count: 6, size: M6, circle: 64 mm}\n" : "");
+}
+
 struct Made {
   Diagnostics diagnostics;
   std::optional<job::Prepared> prepared;  ///< nullopt where the document or its programs are refused

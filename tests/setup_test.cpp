@@ -10,7 +10,7 @@
 #include "groovewright/plane/faults.h"
 #include "groovewright/plane/pieces.h"
 #include "job/setup_pages.h"
-#include "parts.h"
+#include "programs.h"
 
 namespace groovewright {
 namespace {
@@ -23,9 +23,9 @@ struct Paged {
   std::vector<job::SetupPage> pages;
 };
 
-std::optional<Paged> paged(const std::string& file, report::Units units = report::Units::mm) {
+std::optional<Paged> paged(const std::string& file, const std::string& text, report::Units units = report::Units::mm) {
   Diagnostics diagnostics;
-  const auto pulley = spec::read_pulley({file, testing::file_text(file)}, diagnostics);
+  const auto pulley = spec::read_pulley({file, text}, diagnostics);
   if (!pulley) return std::nullopt;
   auto prepared = job::prepare(*pulley, {}, {}, diagnostics);
   job::Want want;
@@ -37,12 +37,16 @@ std::optional<Paged> paged(const std::string& file, report::Units units = report
   return Paged{file, std::move(*prepared), std::move(texts), std::move(proof), std::move(pages)};
 }
 
-/// Demos that the built-in shop makes; worked out once.
+/// Demos that the built-in shop makes, and parts from blanks; worked out once.
 const std::vector<Paged>& demos() {
   static const std::vector<Paged> all = [] {
     std::vector<Paged> out;
     for (const std::string& file : testing::demos())
-      if (auto p = paged(file)) out.push_back(std::move(*p));
+      if (auto p = paged(file, testing::file_text(file))) out.push_back(std::move(*p));
+    for (const auto& [name, text] :
+         {std::pair{"crank from a blank", programs::demo("larkspur-crank-24") + "machining: {stock: {form: blank}}\n"},
+          std::pair{"ring on a plug", programs::ring_on_a_plug(true)}})
+      out.push_back(paged(name, text).value());
     return out;
   }();
   return all;
@@ -191,8 +195,8 @@ TEST(Setup, HolesAreNumberedInTheProgramsOrder) {
 
 /// An inch sheet says its sizes in inches: 1 in = 25.4 mm exactly (ISO 31 / NIST SP 811).
 TEST(Setup, InchSheetsSpeakInches) {
-  const auto d = paged(testing::demos().back(), report::Units::inch);
-  const auto any = d ? d : paged(demos().front().name, report::Units::inch);
+  const std::string file = demos().front().name;
+  const auto any = paged(file, testing::file_text(file), report::Units::inch);
   ASSERT_TRUE(any);
   const double grip = any->prepared.programs->plan.turnings.front().grip_diameter;
   EXPECT_TRUE(says(any->pages.front().page, "grip D " + number(grip / 25.4, 4) + " in"));

@@ -29,6 +29,7 @@ constexpr double kSlim = 0.05;          // mm on radius that what fills a bore i
 constexpr double kMetalChord = 0.0005;  // mm: arcs of the finished part, against which tools are held
 constexpr double kKeepAway = 0.5;       // mm between any tool and what holds the part
 constexpr double kShortBore = 8;        // mm of plain bore: less hardly carries a part on a mandrel
+constexpr double kRoomBehind = 3;        // mm on radius that a shoulder stays below the grooves
 constexpr double kHair = 1e-6;
 constexpr double kBehind = 1.5;  // mm that outside and bore are cut beyond the metal's end
 
@@ -201,6 +202,9 @@ class Planner {
       const bool is_seat = o.tags[i].kind == Kind::seat || o.tags[i].kind == Kind::hub_face;
       if (is_far && is_seat) out.radius = std::max({out.radius, e.a.y - 0.5, e.b.y - 0.5});
     }
+    // Tools run out behind the rim.
+    for (const part::Rim& rim : part_.rims)
+      out.radius = std::max(bore + 1, std::min(out.radius, rim.root_diameter() / 2 - kRoomBehind));
     return out;
   }
 

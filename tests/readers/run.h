@@ -3,8 +3,8 @@
 
 #include <gtest/gtest.h>
 #include <sys/wait.h>
+#include <unistd.h>
 
-#include <algorithm>
 #include <cstdio>
 #include <fstream>
 #include <string>
@@ -28,14 +28,11 @@ inline Outcome run(const std::string& command) {
   return outcome;
 }
 
-/// A file of the running test's own.
+/// A file of this process's own; a short name, because there are readers that cut long ones off.
 inline std::string written(const std::string& bytes, const std::string& extension) {
-  const auto* test = ::testing::UnitTest::GetInstance()->current_test_info();
   static int count = 0;
-  std::string name = std::string(test->test_suite_name()) + "_" + test->name();
-  std::replace(name.begin(), name.end(), '/', '_');  // of tests with parameters
-  const std::string path =
-      ::testing::TempDir() + "groovewright_" + name + "_" + std::to_string(++count) + "." + extension;
+  const std::string path = ::testing::TempDir() + "groovewright_" + std::to_string(getpid()) + "_" +
+                           std::to_string(++count) + "." + extension;
   std::ofstream(path, std::ios::binary) << bytes;
   return path;
 }
