@@ -1,5 +1,6 @@
 #include "rs274.h"
 
+#include <algorithm>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
