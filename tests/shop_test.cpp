@@ -490,7 +490,7 @@ TEST(ReadShop, LetsAPersonAddAndReplaceById) {
   EXPECT_NEAR(mine.shank_height, 12.7, 1e-12) << "from beside the rows";
   EXPECT_EQ(mine.hand, TurningTool::Hand::left);
   EXPECT_EQ(mine.source, "my drawer");
-  EXPECT_EQ(catalog->shop.turning_tools.size(), 8U);
+  EXPECT_EQ(catalog->shop.turning_tools.size(), 9U);
   EXPECT_EQ(catalog->shop.turning_tools.at("groove-2").width, 2);
   EXPECT_EQ(catalog->shop.machines.at("mill-400").name, "My mill");
   EXPECT_EQ(catalog->shop.machines.at("mill-400").max_rpm, 6000);
@@ -586,7 +586,7 @@ constexpr BrokenFile kBrokenFiles[] = {
     {"bar too thick", "tools/inside.yaml", "min_bore: 12", "min_bore: 9", Code::bad_catalog, 9, "min_bore"},
     {"feed swapped", "tools/grooving.yaml", "feed: {from: 0.02, to: 0.06}", "feed: {from: 0.2, to: 0.06}",
      Code::bad_catalog, 14, "smaller"},
-    {"reach beyond the clamp", "tools/grooving.yaml", "reach: 50", "reach: 70", Code::bad_catalog, 18, "overhang"},
+    {"reach beyond the clamp", "tools/grooving.yaml", "reach: 50", "reach: 70", Code::bad_catalog, 19, "overhang"},
     {"blade ground away", "tools/grooving.yaml", "edge: 1.5, reach", "body: {width: 22, relief: 0.5}, edge: 1.5, reach",
      Code::bad_catalog, 14, "relief"},
     {"round insert not round", "tools/profiling.yaml", "RCMT 0602M0, holder: SRDCN 2020 K06, width: 6",

@@ -8,6 +8,7 @@
 #include <fstream>
 #include <regex>
 #include <sstream>
+#include <stdexcept>
 
 #include "groovewright/base/text.h"
 #include "run.h"
@@ -180,26 +181,33 @@ std::string move_difference(const Move& a, const Move& b) {
   return spindle_difference(a.spindle, b.spindle);
 }
 
-std::filesystem::path tool_table() {
-  const auto path =
-      std::filesystem::path(::testing::TempDir()) / ("groovewright_tools_" + std::to_string(getpid()) + ".tbl");
-  std::ofstream out(path);
-  for (int t = 1; t < 100; ++t) out << "T" << t << " P" << t << " D0\n";
-  return path;
-}
+/// A folder for one run. The interpreter keeps its tools in a file of its home that all runs would share.
+class Home {
+ public:
+  Home() {
+    std::string name = ::testing::TempDir() + "groovewright-XXXXXX";
+    if (mkdtemp(name.data()) == nullptr) throw std::runtime_error("no folder for the interpreter");
+    path = name;
+    std::ofstream table(path / "tools.tbl");
+    for (int t = 1; t < 100; ++t) table << "T" << t << " P" << t << " D0\n";
+  }
+  ~Home() {
+    std::error_code ignored;
+    std::filesystem::remove_all(path, ignored);
+  }
+  Home(const Home&) = delete;
+  Home& operator=(const Home&) = delete;
+
+  std::filesystem::path path;
+};
 
 }  // namespace
 
 Interpreted interpret(const std::string& program) {
-  namespace fs = std::filesystem;
-  const fs::path table = tool_table();
-  const std::string path = written(program, "ngc");
-  const std::string variables = path + ".var";  // what it keeps of parameters; else it would write into this folder
-  const Outcome outcome = run("rs274 -v '" + variables + "' -t '" + table.string() + "' -g '" + path + "'");
-  for (const fs::path& each : {table, fs::path(path), fs::path(variables), fs::path(variables + ".bak")}) {
-    std::error_code ignored;
-    fs::remove(each, ignored);
-  }
+  const Home home;
+  std::ofstream(home.path / "program.ngc") << program;
+  const Outcome outcome =
+      run("cd '" + home.path.string() + "' && HOME=. rs274 -v kept.var -t tools.tbl -g program.ngc");
   Canon canon;
   static const std::regex kFunction(R"(^ *\d+ +N\S* +([A-Z0-9_]+)\((.*)\) *$)");
   std::istringstream lines(outcome.said);
