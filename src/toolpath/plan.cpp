@@ -337,7 +337,8 @@ class Planner {
     if (m.what.work == "grooves") {
       const part::Rim& rim = part_.rims[static_cast<std::size_t>(std::max(0, tag.rim))];
       return "a neutral profiling tool would do with a nose of at most " + mm(rim.root_radius.value) +
-             ", tolerance included, and an included angle under " + trimmed(rim.groove.angle.deg(), 1) + " deg";
+             ", tolerance included, and an included angle under " + trimmed(rim.groove.angle.deg(), 1) + " deg" +
+             (m.what.why.empty() ? "" : "; " + m.what.why);
     }
     if (e.is_arc()) return "a nose of at most " + mm(e.radius()) + " and enough reach would do";
     if (m.what.work == "bore") return "a boring bar for " + mm(2 * std::min(e.a.y, e.b.y)) + " or less would do";

@@ -2,10 +2,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "form.h"
 #include "groovewright/base/broken.h"
 #include "groovewright/base/trig.h"
 #include "groovewright/plane/pieces.h"
-#include "groovewright/toolpath.h"
 
 namespace groovewright::toolpath {
 namespace {
@@ -128,6 +128,18 @@ Shape blade(const TurningTool& t) {
   return out;
 }
 
+/// Teeth that point to the axis; about the centre of the near one's tip.
+Shape form(const TurningTool& t) {
+  const double wide = t.teeth * t.pitch, near = -t.pitch / 2, low = t.nose_radius;
+  Shape out;
+  out.cutting = form_pieces(t);
+  out.holder.push_back(box(near + t.holder_relief, t.edge_length - low, near + wide - t.holder_relief, t.reach - low));
+  const double body = near + t.holder_offset;
+  out.holder.push_back(box(body, t.reach - low, body + t.holder_width, t.overhang - low));
+  out.steered = {0, -t.nose_radius};
+  return out;
+}
+
 /// On the axis; the steered point is its point.
 Shape drill(const TurningTool& t) {
   const double r = t.width / 2, tip = r / tan_of(t.point.rad() / 2);
@@ -146,6 +158,8 @@ Shape shape(const TurningTool& tool, bool steers_nose_centre) {
   if (tool.use == Use::drilling || tool.use == Use::centre) return drill(tool);
   if (tool.use == Use::boring) {
     out = boring(tool);
+  } else if (tool.use == Use::full_form) {
+    out = form(tool);
   } else {
     out = tool.included.rad() > 0 ? outside(tool) : blade(tool);
     if (tool.axial) flip(out, [](Vec2 p) { return Vec2{p.y, p.x}; });
