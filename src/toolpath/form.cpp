@@ -17,13 +17,14 @@ using plane::Edge;
 using plane::Path;
 using plane::Vec2;
 
-constexpr double kForm = 0.004;      // mm that a form may differ from what is wanted; the proof bears 0.005
-constexpr double kBeyondEnd = 0.05;  // mm that a tooth's pieces reach into the next one's
-constexpr double kFeedShare = 0.5;   // of a groove's feed: the whole form cuts (common practice, no source)
-constexpr double kPowerShare = 0.8;  // of what the machine gives, at most
-constexpr double kDwellTurns = 2;    // at the root: one whole turn at least cleans it, one to be sure
-constexpr double kAbove = 0.6;       // mm over the metal where a plunge begins
-constexpr double kSpringLift = 0.3;  // mm off the root before the plunge without a chip
+constexpr double kForm = 0.004;        // mm that a form may differ from what is wanted; the proof bears 0.005
+constexpr double kBeyondEnd = 0.05;    // mm that a tooth's pieces reach into the next one's
+constexpr double kFeedShare = 0.5;     // of a groove's feed: the whole form cuts (common practice, no source)
+constexpr double kPowerShare = 0.8;    // of what the machine gives, at most
+constexpr double kDwellTurns = 2;      // at the root: one whole turn at least cleans it, one to be sure
+constexpr double kOtherSection = 0.5;  // mm: a pitch that is farther off is another section's
+constexpr double kAbove = 0.6;         // mm over the metal where a plunge begins
+constexpr double kSpringLift = 0.3;    // mm off the root before the plunge without a chip
 
 std::string mm(double v) { return trimmed(v, 3) + " mm"; }
 
@@ -201,11 +202,14 @@ std::vector<Vec2> form_places(const TurningTool& tool, const part::Rim& rim, con
 FormChoice choose_form(const Bench& bench, const Tools& forms, const part::Rim& rim, const Outline& outline,
                        const std::vector<GrooveEdges>& grooves) {
   FormChoice out;
+  bool for_section = false;  // what is told is of a tool for these grooves, not of one for others
   for (const TurningTool& tool : forms) {
     std::string why = misfit(tool, rim);
     if (why.empty()) why = obstacle(bench, tool, form_places(tool, rim, outline, grooves));
     if (why.empty()) return {&tool, ""};
-    out.why_not += (out.why_not.empty() ? "" : "; ") + ("form tool '" + tool.id + "' does not do: " + why);
+    const bool meant = std::abs(tool.pitch - rim.groove.pitch.value) <= kOtherSection;
+    if (out.why_not.empty() || (meant && !for_section)) out.why_not = "form tool '" + tool.id + "' does not do: " + why;
+    for_section = for_section || meant;
   }
   return out;
 }

@@ -26,7 +26,7 @@ inline constexpr double kFormChord = 0.0004;
 /// The form tool that finishes all grooves of a rim, or why none does.
 struct FormChoice {
   const catalog::TurningTool* tool = nullptr;
-  std::string why_not;  ///< "" where the tools have none
+  std::string why_not;  ///< of one tool, of the section's pitch if there is one; "" where the tools have none
 };
 /// `forms`: in the order in which they are tried. The metal, jaws and machine of the bench are asked too.
 [[nodiscard]] FormChoice choose_form(const Bench& bench, const Tools& forms, const part::Rim& rim,

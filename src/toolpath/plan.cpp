@@ -7,10 +7,10 @@
 #include <utility>
 
 #include "drill.h"
+#include "form.h"
 #include "groovewright/base/text.h"
 #include "groovewright/base/trig.h"
 #include "groovewright/plane/clip.h"
-#include "turn.h"
 
 namespace groovewright::toolpath {
 namespace {
@@ -87,9 +87,13 @@ class Planner {
     double gap = kJawGap;
     const Tools profiling = tools_of(choice_.shop, catalog::TurningTool::Use::profiling);
     const part::Rim& far = rear_first() ? part_.rims.back() : part_.rims.front();
-    const catalog::TurningTool* tool = groove_finisher(profiling, far);
-    if (tool == nullptr) return gap;
-    const double left = std::max(0.0, -box_of(bit(shape(*tool, true), 0.01).holder).low.x);
+    Tools finishers = tools_of(choice_.shop, catalog::TurningTool::Use::full_form);
+    std::erase_if(finishers, [&](const catalog::TurningTool& t) { return !misfit(t, far).empty(); });
+    if (const catalog::TurningTool* tool = groove_finisher(profiling, far)) finishers.push_back(*tool);
+    if (finishers.empty()) return gap;
+    double left = 0;
+    for (const catalog::TurningTool& tool : finishers)
+      left = std::max(left, -box_of(bit(shape(tool, true), 0.01).holder).low.x);
     const double beside = rear_first()
                               ? far.width() - far.behind_first_groove() - (far.grooves - 1) * far.groove.pitch.value
                               : far.behind_first_groove();

@@ -106,6 +106,14 @@ Shape boring(const TurningTool& t) {
   return out;
 }
 
+/// The holder over an insert whose near side is at x = near and whose top at y = top.
+void add_blade(Shape& out, const TurningTool& t, double near, double width, double top) {
+  const double reach = t.reach - t.nose_radius, end = t.overhang - t.nose_radius, body = near + t.holder_offset;
+  const double relief = t.holder_relief;
+  if (reach > top + plane::kCoincident) out.holder.push_back(box(near + relief, top, near + width - relief, reach));
+  if (end > reach + plane::kCoincident) out.holder.push_back(box(body, reach, body + t.holder_width, end));
+}
+
 /// A square nose with rounded corners, or a round one, that points to the axis; about its left corner's centre.
 Shape blade(const TurningTool& t) {
   const double r = t.nose_radius, right = t.width - 2 * r, top = t.edge_length - r;
@@ -121,21 +129,16 @@ Shape blade(const TurningTool& t) {
   }
   Shape out;
   out.cutting.push_back(std::move(front));
-  const double relief = t.holder_relief, body = -r + t.holder_offset;
-  out.holder.push_back(box(-r + relief, std::max(top, 0.0), right + r - relief, t.reach - r));
-  out.holder.push_back(box(body, t.reach - r, body + t.holder_width, t.overhang - r));
+  add_blade(out, t, -r, t.width, std::max(top, 0.0));
   out.steered = right > plane::kCoincident ? Vec2{-r, -r} : Vec2{0, -r};
   return out;
 }
 
 /// Teeth that point to the axis; about the centre of the near one's tip.
 Shape form(const TurningTool& t) {
-  const double wide = t.teeth * t.pitch, near = -t.pitch / 2, low = t.nose_radius;
   Shape out;
   out.cutting = form_pieces(t);
-  out.holder.push_back(box(near + t.holder_relief, t.edge_length - low, near + wide - t.holder_relief, t.reach - low));
-  const double body = near + t.holder_offset;
-  out.holder.push_back(box(body, t.reach - low, body + t.holder_width, t.overhang - low));
+  add_blade(out, t, -t.pitch / 2, t.teeth * t.pitch, t.edge_length - t.nose_radius);
   out.steered = {0, -t.nose_radius};
   return out;
 }
