@@ -1,5 +1,6 @@
 gw_test(program_test ROOMS job SOURCES program_test.cpp readers/rs274.cpp)
 gw_test(turning_published_test ROOMS toolpath SOURCES published/turning_test.cpp)
+gw_test(full_form_test ROOMS job SOURCES full_form_test.cpp readers/rs274.cpp)
 gw_test(program_mutation_test ROOMS job SOURCES program_mutation_test.cpp)
 find_package(nlohmann_json REQUIRED)
 gw_test(program_refusals_test ROOMS base SOURCES program_refusals_test.cpp LIBS nlohmann_json::nlohmann_json)

@@ -6,7 +6,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "../src/job/program.h"
 #include "groovewright/job.h"
+#include "parts.h"
 #include "random_spec.h"
 #include "seeds.h"
 
@@ -102,6 +104,42 @@ TEST(RandomParts, DrawingsStandClear) {
     EXPECT_EQ(f.total(), 0) << f.first;
   });
   EXPECT_EQ(sheets, wanted) << "the generator hardly makes possible parts any more";
+}
+
+/// Own promise: programs are refused with a place and a reason, or they do no harm, miss no metal and leave the grooves
+/// to size. Metal that is left elsewhere has a verdict of its own, which the person gets; those are counted. Every
+/// other shop has form tools, too.
+TEST(RandomParts, ProgramsAreProvedOrExplained) {
+  const TextFile drawer{"form-tools.yaml", testing::file_text(GW_SOURCE_DIR "/profiles/demo/shop/form-tools.yaml")};
+  job::Want want;
+  want.kinds = {job::Kind::program};
+  want.kinds_named = true;
+  int proved = 0, refused = 0, formed = 0, left = 0;
+  over_seeds(from_environment("GROOVEWRIGHT_CASES", 60), [&](std::uint64_t seed) {
+    Drawn drawn = draw(seed);
+    if (!drawn.prepared) return;
+    const std::vector<TextFile> own = seed % 2 == 0 ? std::vector{drawer} : std::vector<TextFile>{};
+    if (!job::plan_programs(*drawn.prepared, want, own, drawn.diagnostics)) {
+      ++refused;
+      EXPECT_TRUE(drawn.diagnostics.has_errors()) << "refused without a word";
+      for (const auto& g : drawn.diagnostics.all()) EXPECT_GT(g.place.line, 0) << to_text(g);
+      return;
+    }
+    ++proved;
+    for (const toolpath::Station& s : drawn.prepared->programs->plan.stations)
+      formed += s.tool.use == catalog::TurningTool::Use::full_form ? 1 : 0;
+    const job::Proof proof = job::prove(*drawn.prepared, job::write_programs(*drawn.prepared));
+    bool leaves = false;
+    for (const Check& c : proof.rows.checks) {
+      const bool of_left = c.id == "program_left" || c.id == "program_volume";
+      leaves = leaves || (of_left && c.verdict == Verdict::fail);
+      EXPECT_TRUE(of_left || c.verdict != Verdict::fail) << c.id << " " << c.value << ": " << c.says;
+    }
+    left += leaves ? 1 : 0;
+  });
+  std::cout << proved << " proved, " << left << " of them with metal left, " << formed << " with form tools, "
+            << refused << " refused\n";
+  EXPECT_GT(proved, 0);
 }
 
 // ---- the same part, written in another way ----

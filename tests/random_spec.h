@@ -70,6 +70,7 @@ class RandomSpec {
     if (d_.one_in(4)) s += drawing();
     if (d_.one_in(12)) s += std::string("step: {pmi: ") + (d_.one_in(2) ? "true" : "false") + "}\n";
     if (d_.one_in(12)) s += std::string("balance: {grade: ") + (d_.one_in(2) ? "6.3" : "G16") + "}\n";
+    if (d_.one_in(3)) s += machining();
     return s;
   }
 
@@ -415,6 +416,24 @@ class RandomSpec {
   }
 
   // ---- how it is drawn ----
+
+  /// Stock is too small about once in four.
+  std::string machining() {
+    static constexpr const char* kLathes[] = {"turret-400", "bench-250"};
+    static constexpr const char* kChucks[] = {"power-160", "power-200", "power-250"};
+    std::string s = "machining: {mill: mill-400";
+    if (d_.one_in(2)) s += ", lathe: " + std::string(d_.of(kLathes));
+    if (d_.one_in(3)) s += ", chuck: " + std::string(d_.of(kChucks));
+    if (d_.one_in(2)) {
+      s += std::string(", stock: {form: ") + (d_.one_in(2) ? "bar" : "blank");
+      const bool sized = d_.one_in(2);
+      if (sized) s += ", diameter: " + mm(first_ * 1.25 + d_.in(-20.0, 40.0));
+      if (d_.one_in(3)) s += ", length: " + mm(width_ + d_.in(10.0, 80.0));
+      if (sized && d_.one_in(3)) s += ", bore: " + mm(bore_ * d_.in(0.4, 1.1));
+      s += "}";
+    }
+    return s + "}\n";
+  }
 
   std::string drawing() {
     static constexpr const char* kSheets[] = {"A3", "A2", "A1", "ansi-b", "ansi-c", "ansi-d"};

@@ -4,6 +4,7 @@
 
 #include "choices.h"
 #include "groovewright/base/text.h"
+#include "groovewright/base/trig.h"
 #include "read_shop.h"
 
 namespace groovewright::catalog {
@@ -15,7 +16,7 @@ using Milling = MillingTool::Use;
 constexpr Choice<Turning> kTurningUses[] = {{"turning", Turning::turning},   {"profiling", Turning::profiling},
                                             {"grooving", Turning::grooving}, {"face_grooving", Turning::face_grooving},
                                             {"boring", Turning::boring},     {"drilling", Turning::drilling},
-                                            {"centre", Turning::centre}};
+                                            {"centre", Turning::centre},     {"full_form", Turning::full_form}};
 constexpr Choice<TurningTool::Hand> kHands[] = {
     {"right", TurningTool::Hand::right}, {"left", TurningTool::Hand::left}, {"neutral", TurningTool::Hand::neutral}};
 constexpr Choice<Milling> kMillingUses[] = {{"centre", Milling::centre},
@@ -24,6 +25,8 @@ constexpr Choice<Milling> kMillingUses[] = {{"centre", Milling::centre},
                                             {"end_mill", Milling::end_mill},
                                             {"countersink", Milling::countersink},
                                             {"reamer", Milling::reamer}};
+
+constexpr int kMostTeeth = 40;
 
 struct Key {
   std::string_view name, example;
@@ -79,6 +82,21 @@ constexpr std::array kDrillKeys{Key{"name", "Drill, 16 mm"},    Key{"use", "dril
                                 Key{"point", "118 deg"},        Key{"edge", "60 mm"},
                                 Key{"reach", "55 mm"},          Key{"overhang", "80 mm"},
                                 Key{"body", "{width: 25 mm}"},  kFeed};
+constexpr std::array kFormKeys{Key{"name", "Form tool, one groove"},
+                               Key{"use", "full_form"},
+                               Key{"insert", "full-form insert, 1 tooth"},
+                               Key{"holder", "blade holder, 20 x 20"},
+                               Key{"included", "40 deg"},
+                               kNose,
+                               Key{"crest", "{radius: 0.3 mm, tolerance: 0.02 mm}"},
+                               Key{"teeth", "1"},
+                               Key{"pitch", "3.56 mm"},
+                               Key{"edge", "6 mm"},
+                               Key{"reach", "12 mm"},
+                               kBody,
+                               Key{"shank", "20 mm"},
+                               Key{"overhang", "40 mm"},
+                               kFeed};
 constexpr Key kFace{"face", "{from: 50 mm, to: 80 mm}"};
 constexpr Key kAxial{"axial", "true"};
 
@@ -159,6 +177,9 @@ void read_written(const Asked& asked, TurningTool& t) {
   read_length(asked, "overhang", t.overhang);
   read_length(asked, "min_bore", t.min_bore);
   read_length(asked, "depth", t.max_depth_of_cut);
+  read_pair(asked, "crest", "radius", t.crest_radius, "tolerance", t.crest_tolerance);
+  read_length(asked, "pitch", t.pitch);
+  if (asked("teeth")) t.teeth = asked.fields().count("teeth");
 }
 
 void read_written(const Asked& asked, MillingTool& t) {
@@ -199,6 +220,8 @@ KeySet keys_of(const TurningTool& t, bool is_round) {
       return {kBladeKeys, {}, {}};
     case Turning::face_grooving:
       return {kBladeKeys, {kFace}, {}};
+    case Turning::full_form:
+      return {kFormKeys, {}, {}};
     case Turning::drilling:
     case Turning::centre:
       break;
@@ -227,6 +250,21 @@ void check_wedge(const Fields& f, const yaml::Node& at, const TurningTool& t) {
         "the second edge lies below the cut: 'edge_angle' and 'included' are 180 deg together at most");
 }
 
+void check_form(const Fields& f, const yaml::Node& at, const TurningTool& t) {
+  const double depth = t.form_depth(), left = t.holder_width - t.teeth * t.pitch;
+  const auto must = [&](bool holds, const std::string& what) { check(f, at, holds, what); };
+  must(t.teeth <= kMostTeeth, "a form tool has " + std::to_string(kMostTeeth) + " teeth at most");
+  // Along the depth a rounding takes r (1 - sin h), up to where it is tangent to the flank.
+  const double h = t.included.half().rad();
+  const double roundings = (t.nose_radius + t.crest_radius) * (1 - sin_of(h));
+  must(depth > roundings, "the roundings of tip and crest leave nothing of the flanks at this 'pitch'");
+  must(t.edge_length > depth, "the form is " + trimmed(depth, 3) + " mm deep: 'edge' is more than that");
+  must(t.reach >= t.edge_length, "'reach' is not less than 'edge'");
+  must(left > -1e-9, "'body' is as wide as the teeth at least");
+  must(2 * t.holder_relief < t.teeth * t.pitch, "'relief' leaves nothing of the teeth's width");
+  must(t.crest_tolerance < t.crest_radius, "the crest's 'tolerance' is less than its 'radius'");
+}
+
 void check_tool(const Fields& f, const yaml::Node& at, const TurningTool& t) {
   const bool is_drill = t.use == Turning::drilling || t.use == Turning::centre;
   const auto must = [&](bool holds, const std::string& what) { check(f, at, holds, what); };
@@ -239,6 +277,7 @@ void check_tool(const Fields& f, const yaml::Node& at, const TurningTool& t) {
   must(t.nose_radius < t.edge_length || is_round(t), "the edge is longer than the nose's radius");
   must(t.max_depth_of_cut <= t.edge_length || t.use == Turning::face_grooving || t.use == Turning::grooving,
        "'depth' is not beyond the 'edge'");
+  if (t.use == Turning::full_form) check_form(f, at, t);
   if (t.included > Angle{}) check_wedge(f, at, t);
   must(t.included == Angle{} || t.included < Angle::deg(120), "'included' is less than 120 deg");
   if (t.use == Turning::boring) {
@@ -265,6 +304,7 @@ void settle(TurningTool& t) {
   t.axial = t.axial || t.use == Turning::face_grooving || t.use == Turning::boring || t.use == Turning::drilling ||
             t.use == Turning::centre;
   if (t.use == Turning::boring) t.shank_height = t.holder_width;
+  if (t.use == Turning::full_form) t.hand = TurningTool::Hand::neutral, t.width = t.teeth * t.pitch;
   if (t.use == Turning::drilling || t.use == Turning::centre) t.hand = TurningTool::Hand::neutral;
 }
 void settle(MillingTool& t) {

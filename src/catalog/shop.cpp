@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "groovewright/base/broken.h"
+#include "groovewright/base/trig.h"
 
 namespace groovewright::catalog {
 
@@ -18,6 +19,12 @@ double Machine::torque_at(double rpm) const {
   if (above == torques.end()) return std::min(most, below.torque * below.rpm / rpm);
   const double part = (rpm - below.rpm) / (above->rpm - below.rpm);
   return std::min(most, below.torque + part * (above->torque - below.torque));
+}
+
+double TurningTool::form_depth() const {
+  require(use == Use::full_form && included > Angle{}, "TurningTool::form_depth: no form");
+  const double h = included.half().rad();
+  return pitch / (2 * tan_of(h)) - (nose_radius + crest_radius) * (1 / sin_of(h) - 1);
 }
 
 const CuttingData* Shop::cutting_for(std::string_view material) const {

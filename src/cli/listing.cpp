@@ -156,13 +156,17 @@ std::string shape_of(const catalog::TurningTool& t) {
   using Use = catalog::TurningTool::Use;
   if (t.use == Use::drilling || t.use == Use::centre) return n(t.width) + ", point " + n(t.point.deg()) + " deg";
   if (t.included == Angle{}) return n(t.width) + " wide, nose " + n(t.nose_radius);
+  if (t.use == Use::full_form)
+    return n(t.included.deg()) + " deg, " + n(t.teeth) + " x " + n(t.pitch) + ", tip " + n(t.nose_radius) + ", crest " +
+           n(t.crest_radius);
   return n(t.included.deg()) + " deg at " + n(t.edge_angle.deg()) + " deg, nose " + n(t.nose_radius);
 }
 
 Table tools(const Catalog& c) {
   using Turning = catalog::TurningTool;
   using Milling = catalog::MillingTool;
-  constexpr const char* kUses[] = {"turning", "profiling", "grooving", "face grooving", "boring", "drilling", "centre"};
+  constexpr const char* kUses[] = {"turning", "profiling", "grooving", "face grooving",
+                                   "boring",  "drilling",  "centre",   "full form"};
   constexpr const char* kHands[] = {"right", "left", "neutral"};
   constexpr const char* kMilling[] = {"centre", "drill", "tap", "end mill", "countersink", "reamer"};
   Table t{{"tool", "on", "for", "hand", "insert or name", "shape mm", "reach", "source"}};

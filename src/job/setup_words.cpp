@@ -105,6 +105,9 @@ class Writer {
   [[nodiscard]] std::pair<std::string, std::string> set_to(const catalog::TurningTool& t) const {
     using Use = catalog::TurningTool::Use;
     if (t.use == Use::drilling || t.use == Use::centre) return {"its axis", "its point"};
+    const bool form = t.use == Use::full_form;
+    if (form && plan_.lathe.steers_nose_centre) return {"leftmost tip's centre", "leftmost tip's centre"};
+    if (form) return {"innermost point", "leftmost tip's middle"};
     if (plan_.lathe.steers_nose_centre) return {"the nose's centre", "the nose's centre"};
     const plane::Vec2 s = toolpath::shape(t, false).steered;
     const auto side = [](double v, const char* low, const char* high) {

@@ -134,6 +134,11 @@ void Bench::follow(const Run& run, Way way, Vec2 lead_in, Vec2 lead_out, const B
   take(all);
 }
 
+void Bench::dwell(double turns) {
+  const double rpm = spindle_speed(turning_.operations.back().speed, 2 * (at_.y + steered_.y), turning_.max_rpm);
+  add(nc::Dwell{60 * turns / rpm});
+}
+
 void Bench::correct(int x, int z) {
   if (x > 0 && !correctable_) {
     add(nc::Parameter{x, 0, "grooves, on X: minus cuts deeper, see the set-up sheet"});

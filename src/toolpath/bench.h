@@ -40,12 +40,16 @@ class Bench {
   /// Motions that begin somewhere over the outside; from home, past it all.
   void take_from_above(const Motions& motions);
   void go_home();
+  /// Stands still for so many turns at the surface speed of the operation and the diameter of the steered point, which
+  /// is more than 0.
+  void dwell(double turns);
   /// Finishes along the run: from home beside it, to its beginning from `clear` mm off, and home again from its end.
   void follow(const Run& run, Way way, plane::Vec2 lead_in, plane::Vec2 lead_out, const Bit& bit);
   /// Moves that follow are shifted by parameters of these numbers, which stand at the top of the program; 0: no more.
   void correct(int x, int z);
 
   [[nodiscard]] Scene& scene() { return scene_; }
+  [[nodiscard]] const Scene& scene() const { return scene_; }
   [[nodiscard]] const std::vector<Polygon>& final_metal() const { return final_; }
   [[nodiscard]] const Metal& metal() const { return metal_; }
   /// What roughing leaves: its metal with kAllowance on it.

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "cut.h"
+#include "form.h"
 #include "groovewright/base/text.h"
 #include "turn.h"
 
@@ -71,12 +72,15 @@ class Chooser {
     blank_.gap = kJawGap;
     const bool rear = rear_first(part_);
     const part::Rim& far = rear ? part_.rims.back() : part_.rims.front();
+    Tools finishers = tools_of(choice_.shop, catalog::TurningTool::Use::full_form);
+    std::erase_if(finishers, [&](const catalog::TurningTool& t) { return !misfit(t, far).empty(); });
     const Tools profiling = tools_of(choice_.shop, catalog::TurningTool::Use::profiling);
-    if (const catalog::TurningTool* tool = groove_finisher(profiling, far)) {
-      const double left = std::max(0.0, -box_of(bit(shape(*tool, true), 0.01).holder).low.x);
-      const double beside = rear ? far.width() - far.behind_first_groove() - (far.grooves - 1) * far.groove.pitch.value
-                                 : far.behind_first_groove();
-      blank_.gap = std::max(kJawGap, left + far.groove.pitch.value + 1 - kRunOut - beside);
+    if (const catalog::TurningTool* tool = groove_finisher(profiling, far)) finishers.push_back(*tool);
+    const double beside = rear ? far.width() - far.behind_first_groove() - (far.grooves - 1) * far.groove.pitch.value
+                               : far.behind_first_groove();
+    for (const catalog::TurningTool& tool : finishers) {
+      const double left = std::max(0.0, -box_of(bit(shape(tool, true), 0.01).holder).low.x);
+      blank_.gap = std::max(blank_.gap, left + far.groove.pitch.value + 1 - kRunOut - beside);
     }
     if (wish_.diameter.value_or(0) > 2 * size_.top + kThick) {  // that holder must pass the blank itself, too
       blank_.run_out = kRunOut + blank_.gap - kJawGap;

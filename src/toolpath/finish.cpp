@@ -62,6 +62,7 @@ Finisher finisher(const catalog::TurningTool& tool) {
   catalog::TurningTool slim = tool;
   slim.nose_radius -= kSlack;
   slim.width -= 2 * kSlack;
+  slim.crest_radius += kSlack;
   out.slim = bit(shape(slim, true), 0.0005);
   out.backwards = tool.use == catalog::TurningTool::Use::boring || tool.hand == catalog::TurningTool::Hand::left;
   return out;

@@ -1,10 +1,10 @@
 // The grooves: roughed with a narrow blade where one reaches, then each flank cut downwards, crest to root, with what
-// is left taken off in layers.
+// is left taken off in layers; or by an insert that has their whole form, where the shop has one.
 #include <algorithm>
 #include <cmath>
 
+#include "form.h"
 #include "groovewright/plane/clip.h"
-#include "turn.h"
 
 namespace groovewright::toolpath {
 namespace {
@@ -128,6 +128,97 @@ std::vector<double> from_the_middle(double middle, double reach) {
   return out;
 }
 
+/// With the widest blade that gets half the depth down.
+void rough(Bench& bench, const Tools& blades, const part::Rim& rim, const Outline& outline,
+           const std::vector<GrooveEdges>& mine) {
+  const double crest = rim.outside_diameter() / 2, root = rim.root_diameter() / 2, depth = rim.groove_depth();
+  const double half_pitch = rim.groove.pitch.value / 2;
+  const std::vector<Polygon> keep = plane::grown(bench.final_metal(), kFinishStock, 0.01);
+  const Metal kept(keep);
+  for (const TurningTool& blade : blades) {
+    const Bit body = bit(shape(blade, true), 0.01);
+    const double wide = blade.width / 2 - blade.nose_radius;  // the steered corner stands left of the blade's middle
+    const Vec2 half_down{outline.path[mine.front().root].at(0.5).x - wide, crest - depth / 2 + blade.nose_radius};
+    const auto touches = [&](const Polygon& piece) { return kept.holds(moved(piece, half_down)); };
+    if (std::any_of(body.cutting.begin(), body.cutting.end(), touches) ||
+        std::any_of(body.holder.begin(), body.holder.end(), touches))
+      continue;
+    const Blocked closed = blocked_columns(keep, bench.scene().keep_out, body);
+    bench.begin("rough the grooves", blade, conditions(bench.plan(), "groove", blade), "plunges from the middle out");
+    std::vector<Polygon> stock = bench.scene().stock;
+    for (const GrooveEdges& g : mine) {
+      const double z = outline.path[g.root].at(0.5).x;
+      Scene local = bench.scene();
+      local.stock = window_of(local.stock, z, half_pitch * 2, root - 2, crest + 20);
+      const Motions cuts = plunges(local, closed, body, from_the_middle(z - wide, half_pitch / 2),
+                                   {kNothing, blade.width, crest + blade.nose_radius + kOver});
+      if (!cuts.empty()) take_off(stock, body, cuts.front().to, cuts);
+      bench.take_from_above(cuts);
+    }
+    bench.go_home();
+    bench.scene().stock = std::move(stock);
+    break;
+  }
+}
+
+/// Grooves of which the tool can't leave the flanks come into `out`.
+void finish_by_profile(Bench& bench, const TurningTool& tool, const part::Rim& rim, const Outline& outline,
+                       const std::vector<GrooveEdges>& mine, const std::string& why, std::vector<OutOfReach>& out) {
+  const double crest = rim.outside_diameter() / 2, root = rim.root_diameter() / 2;
+  const double half_pitch = rim.groove.pitch.value / 2;
+  const Bit body = bit(shape(tool, true), 0.002);
+  const Conditions c = conditions(bench.plan(), "profile", tool);
+  const auto flanks_of = [&](std::size_t k) {
+    return std::pair{flank(outline, mine[k], false, k == 0), flank(outline, mine[k], true, k + 1 == mine.size())};
+  };
+  const std::size_t typical = mine.size() / 2;
+  const auto [right, left] = flanks_of(typical);
+  const std::vector<Polygon> window =
+      window_of(bench.scene().stock, right.middle, half_pitch * 1.5, root - 1, crest + 5);
+  std::vector<double> cuts =
+      layers(window, right, left, tool.nose_radius, half_pitch, std::min(kLayer, tool.max_depth_of_cut / 2), body);
+  cuts.push_back(0);                                             // a spring pass
+  const double quicker = std::max(1.0, tool.max_feed / c.feed);  // layers may be rougher than what is left at last
+  const Finisher with = finisher(tool);
+  bench.begin("finish the grooves", tool, c, "each flank downwards, crest to root" + (why.empty() ? "" : "; " + why));
+  bench.correct(1, 2);
+  for (std::size_t k = 0; k < mine.size(); ++k) {
+    const auto [falls, rises] = flanks_of(k);
+    for (const double a : cuts) {
+      for (const Flank* f : {&falls, &rises}) {
+        std::vector<Trail> way = pass(*f, tool.nose_radius, a);
+        if (way.empty()) continue;
+        const double above = std::max(greatest_y(way), crest + tool.nose_radius) + kAbove;
+        const double share = a > 0 ? quicker : 1;
+        Motions m{rapid({way.front().edge.a.x, above}), feed(way.front().edge.a, share)};
+        for (Motion step : motions(way)) {
+          step.feed_share = share;
+          m.push_back(step);
+        }
+        // The wedge opens upwards: straight off, it leaves every wall.
+        m.push_back(feed(way.back().edge.b + Vec2{0, kOff}, share));
+        m.push_back(rapid({way.back().edge.b.x, above}));
+        bench.take_from_above(m);
+      }
+    }
+  }
+  bench.go_home();
+  bench.correct(0, 0);
+  for (std::size_t k = 0; k < mine.size(); ++k) {
+    const auto [falls, rises] = flanks_of(k);
+    for (const Flank* f : {&falls, &rises}) {
+      for (const Trail& t : pass(*f, tool.nose_radius, 0)) {
+        for (const double share : {0.0, 0.5, 1.0}) {
+          const auto is_in = [&](const Polygon& p) { return bench.metal().holds(moved(p, t.edge.at(share))); };
+          if (std::any_of(with.slim.cutting.begin(), with.slim.cutting.end(), is_in) ||
+              std::any_of(with.slim.holder.begin(), with.slim.holder.end(), is_in))
+            out.push_back({mine[k].root, "grooves", false, ""});
+        }
+      }
+    }
+  }
+}
+
 }  // namespace
 
 const TurningTool* groove_finisher(const Tools& profiling, const part::Rim& rim) {
@@ -146,99 +237,22 @@ std::vector<OutOfReach> cut_grooves(Bench& bench, const part::Part& part, const 
   std::vector<OutOfReach> out;
   const std::vector<GrooveEdges> all = grooves(outline);
   const Tools profiling = tools_of(shop, Use::profiling), blades = tools_of(shop, Use::grooving);
+  const Tools forms = tools_of(shop, Use::full_form);
   for (std::size_t r = 0; r < part.rims.size(); ++r) {
     const part::Rim& rim = part.rims[r];
     std::vector<GrooveEdges> mine;
     std::copy_if(all.begin(), all.end(), std::back_inserter(mine),
                  [&](const GrooveEdges& g) { return g.rim == static_cast<int>(r); });
     if (mine.empty()) continue;
-    const TurningTool* finisher_tool = groove_finisher(profiling, rim);
-    if (finisher_tool == nullptr) {
-      out.push_back({mine.front().root, "grooves"});
-      continue;
-    }
-    const double crest = rim.outside_diameter() / 2, root = rim.root_diameter() / 2, depth = rim.groove_depth();
-    const double half_pitch = rim.groove.pitch.value / 2;
-    const std::vector<Polygon> keep = plane::grown(bench.final_metal(), kFinishStock, 0.01);
-
-    // The widest blade that gets half the depth down.
-    const Metal kept(keep);
-    for (const TurningTool& blade : blades) {
-      const Bit body = bit(shape(blade, true), 0.01);
-      const double wide = blade.width / 2 - blade.nose_radius;  // the steered corner stands left of the blade's middle
-      const Vec2 half_down{outline.path[mine.front().root].at(0.5).x - wide, crest - depth / 2 + blade.nose_radius};
-      const auto touches = [&](const Polygon& piece) { return kept.holds(moved(piece, half_down)); };
-      if (std::any_of(body.cutting.begin(), body.cutting.end(), touches) ||
-          std::any_of(body.holder.begin(), body.holder.end(), touches))
-        continue;
-      const Blocked closed = blocked_columns(keep, bench.scene().keep_out, body);
-      bench.begin("rough the grooves", blade, conditions(bench.plan(), "groove", blade), "plunges from the middle out");
-      std::vector<Polygon> stock = bench.scene().stock;
-      for (const GrooveEdges& g : mine) {
-        const double z = outline.path[g.root].at(0.5).x;
-        Scene local = bench.scene();
-        local.stock = window_of(local.stock, z, half_pitch * 2, root - 2, crest + 20);
-        const Motions cuts = plunges(local, closed, body, from_the_middle(z - wide, half_pitch / 2),
-                                     {kNothing, blade.width, crest + blade.nose_radius + kOver});
-        if (!cuts.empty()) take_off(stock, body, cuts.front().to, cuts);
-        bench.take_from_above(cuts);
-      }
-      bench.go_home();
-      bench.scene().stock = std::move(stock);
-      break;
-    }
-
-    const TurningTool& tool = *finisher_tool;
-    const Bit body = bit(shape(tool, true), 0.002);
-    const Conditions c = conditions(bench.plan(), "profile", tool);
-    const auto flanks_of = [&](std::size_t k) {
-      return std::pair{flank(outline, mine[k], false, k == 0), flank(outline, mine[k], true, k + 1 == mine.size())};
-    };
-    const std::size_t typical = mine.size() / 2;
-    const auto [right, left] = flanks_of(typical);
-    const std::vector<Polygon> window =
-        window_of(bench.scene().stock, right.middle, half_pitch * 1.5, root - 1, crest + 5);
-    std::vector<double> cuts =
-        layers(window, right, left, tool.nose_radius, half_pitch, std::min(kLayer, tool.max_depth_of_cut / 2), body);
-    cuts.push_back(0);                                             // a spring pass
-    const double quicker = std::max(1.0, tool.max_feed / c.feed);  // layers may be rougher than what is left at last
-    const Finisher with = finisher(tool);
-    bench.begin("finish the grooves", tool, c, "each flank downwards, crest to root");
-    bench.correct(1, 2);
-    for (std::size_t k = 0; k < mine.size(); ++k) {
-      const auto [falls, rises] = flanks_of(k);
-      for (const double a : cuts) {
-        for (const Flank* f : {&falls, &rises}) {
-          std::vector<Trail> way = pass(*f, tool.nose_radius, a);
-          if (way.empty()) continue;
-          const double above = std::max(greatest_y(way), crest + tool.nose_radius) + kAbove;
-          const double share = a > 0 ? quicker : 1;
-          Motions m{rapid({way.front().edge.a.x, above}), feed(way.front().edge.a, share)};
-          for (Motion step : motions(way)) {
-            step.feed_share = share;
-            m.push_back(step);
-          }
-          // The wedge opens upwards: straight off, it leaves every wall.
-          m.push_back(feed(way.back().edge.b + Vec2{0, kOff}, share));
-          m.push_back(rapid({way.back().edge.b.x, above}));
-          bench.take_from_above(m);
-        }
-      }
-    }
-    bench.go_home();
-    bench.correct(0, 0);
-    for (std::size_t k = 0; k < mine.size(); ++k) {
-      const auto [falls, rises] = flanks_of(k);
-      for (const Flank* f : {&falls, &rises}) {
-        for (const Trail& t : pass(*f, tool.nose_radius, 0)) {
-          for (const double share : {0.0, 0.5, 1.0}) {
-            const auto is_in = [&](const Polygon& p) { return bench.metal().holds(moved(p, t.edge.at(share))); };
-            if (std::any_of(with.slim.cutting.begin(), with.slim.cutting.end(), is_in) ||
-                std::any_of(with.slim.holder.begin(), with.slim.holder.end(), is_in))
-              out.push_back({mine[k].root, "grooves"});
-          }
-        }
-      }
+    rough(bench, blades, rim, outline, mine);
+    const FormChoice form = choose_form(bench, forms, rim, outline, mine);
+    const TurningTool* profile = form.tool == nullptr ? groove_finisher(profiling, rim) : nullptr;
+    if (form.tool != nullptr) {
+      finish_by_form(bench, *form.tool, rim, outline, mine);
+    } else if (profile != nullptr) {
+      finish_by_profile(bench, *profile, rim, outline, mine, form.why_not, out);
+    } else {
+      out.push_back({mine.front().root, "grooves", false, form.why_not});
     }
   }
   return out;

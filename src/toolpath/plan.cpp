@@ -12,7 +12,6 @@
 #include "groovewright/base/text.h"
 #include "groovewright/base/trig.h"
 #include "groovewright/plane/clip.h"
-#include "turn.h"
 
 namespace groovewright::toolpath {
 namespace {
@@ -29,7 +28,7 @@ constexpr double kSlim = 0.05;          // mm on radius that what fills a bore i
 constexpr double kMetalChord = 0.0005;  // mm: arcs of the finished part, against which tools are held
 constexpr double kKeepAway = 0.5;       // mm between any tool and what holds the part
 constexpr double kShortBore = 8;        // mm of plain bore: less hardly carries a part on a mandrel
-constexpr double kRoomBehind = 3;        // mm on radius that a shoulder stays below the grooves
+constexpr double kRoomBehind = 3;       // mm on radius that a shoulder stays below the grooves
 constexpr double kHair = 1e-6;
 constexpr double kBehind = 1.5;  // mm that outside and bore are cut beyond the metal's end
 
@@ -391,7 +390,8 @@ class Planner {
     if (m.what.work == "grooves") {
       const part::Rim& rim = part_.rims[static_cast<std::size_t>(std::max(0, tag.rim))];
       return "a neutral profiling tool would do with a nose of at most " + mm(rim.root_radius.value) +
-             ", tolerance included, and an included angle under " + trimmed(rim.groove.angle.deg(), 1) + " deg";
+             ", tolerance included, and an included angle under " + trimmed(rim.groove.angle.deg(), 1) + " deg" +
+             (m.what.why.empty() ? "" : "; " + m.what.why);
     }
     if (e.is_arc()) return "a nose of at most " + mm(e.radius()) + " and enough reach would do";
     if (m.what.work == "bore") return "a boring bar for " + mm(2 * std::min(e.a.y, e.b.y)) + " or less would do";

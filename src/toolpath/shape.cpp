@@ -2,10 +2,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "form.h"
 #include "groovewright/base/broken.h"
 #include "groovewright/base/trig.h"
 #include "groovewright/plane/pieces.h"
-#include "groovewright/toolpath.h"
 
 namespace groovewright::toolpath {
 namespace {
@@ -106,6 +106,14 @@ Shape boring(const TurningTool& t) {
   return out;
 }
 
+/// The holder over an insert whose near side is at x = near and whose top at y = top.
+void add_blade(Shape& out, const TurningTool& t, double near, double width, double top) {
+  const double reach = t.reach - t.nose_radius, end = t.overhang - t.nose_radius, body = near + t.holder_offset;
+  const double relief = t.holder_relief;
+  if (reach > top + plane::kCoincident) out.holder.push_back(box(near + relief, top, near + width - relief, reach));
+  if (end > reach + plane::kCoincident) out.holder.push_back(box(body, reach, body + t.holder_width, end));
+}
+
 /// A square nose with rounded corners, or a round one, that points to the axis; about its left corner's centre.
 Shape blade(const TurningTool& t) {
   const double r = t.nose_radius, right = t.width - 2 * r, top = t.edge_length - r;
@@ -121,10 +129,17 @@ Shape blade(const TurningTool& t) {
   }
   Shape out;
   out.cutting.push_back(std::move(front));
-  const double relief = t.holder_relief, body = -r + t.holder_offset;
-  out.holder.push_back(box(-r + relief, std::max(top, 0.0), right + r - relief, t.reach - r));
-  out.holder.push_back(box(body, t.reach - r, body + t.holder_width, t.overhang - r));
+  add_blade(out, t, -r, t.width, std::max(top, 0.0));
   out.steered = right > plane::kCoincident ? Vec2{-r, -r} : Vec2{0, -r};
+  return out;
+}
+
+/// Teeth that point to the axis; about the centre of the near one's tip.
+Shape form(const TurningTool& t) {
+  Shape out;
+  out.cutting = form_pieces(t);
+  add_blade(out, t, -t.pitch / 2, t.teeth * t.pitch, t.edge_length - t.nose_radius);
+  out.steered = {0, -t.nose_radius};
   return out;
 }
 
@@ -146,6 +161,8 @@ Shape shape(const TurningTool& tool, bool steers_nose_centre) {
   if (tool.use == Use::drilling || tool.use == Use::centre) return drill(tool);
   if (tool.use == Use::boring) {
     out = boring(tool);
+  } else if (tool.use == Use::full_form) {
+    out = form(tool);
   } else {
     out = tool.included.rad() > 0 ? outside(tool) : blade(tool);
     if (tool.axial) flip(out, [](Vec2 p) { return Vec2{p.y, p.x}; });

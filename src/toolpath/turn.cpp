@@ -109,7 +109,7 @@ Outline led_on(Outline outline, const Chain& chain, double z) {
 
 void report(const Chain& chain, const std::vector<Left>& left, const std::string& work, std::vector<OutOfReach>& out) {
   for (std::size_t i = 0; i < chain.size(); ++i)
-    if (left[i] != Left::whole) out.push_back({chain[i], work, left[i] == Left::partly});
+    if (left[i] != Left::whole) out.push_back({chain[i], work, left[i] == Left::partly, ""});
 }
 
 void make_bore(Bench& bench, const catalog::Shop& shop, const Outline& outline, const Groups& groups, double far_end,

@@ -22,6 +22,7 @@ struct OutOfReach {
   std::size_t edge = 0;
   std::string work;
   bool partly = false;
+  std::string why;  ///< what keeps a tool from it, where that is known
 };
 /// Programs everything on the free side that the task names. What stays out of reach comes back.
 [[nodiscard]] std::vector<OutOfReach> turn(Bench& bench, const part::Part& part, const catalog::Shop& shop,

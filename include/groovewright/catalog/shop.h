@@ -66,7 +66,7 @@ struct Chuck {
 };
 
 /// A cutting tool of a lathe. Drawn for the right hand (it feeds towards the chuck, to -x), outside, nose down, about
-/// the centre N of its nose; three kinds, each of convex pieces, of which the holder may never stand in metal:
+/// the centre N of its nose; four kinds, all of convex pieces, of which the holder may never stand in metal:
 ///
 /// 1. Wedge: turning, profiling with `included` > 0, boring. The main edge leaves the nose at 180 deg - edge_angle
 ///    (counter-clockwise from +x), the second edge lies `included` clockwise from it. Both are tangent to the nose's
@@ -84,19 +84,33 @@ struct Chuck {
 ///    `holder_width` wide, its near side (chuck's side) at x = -width / 2 + holder_offset.
 /// 3. Drill: drilling, centre. On the axis: `width` in diameter, `point` included, up to edge_length from the point
 ///    (its flutes); behind that up to `overhang` the same diameter is holder, and from there holder_width in diameter.
+/// 4. Form: full_form, neutral; N is the centre of the near tooth's tip. Seen from the middle of the tips, y = 0 there:
+///    Insert: `teeth` teeth, `pitch` apart, each of two flanks `included` apart with a tip of nose_radius; beside every
+///    tooth a valley of `crest_radius`, tangent to the flanks, half of one at each end: the whole groove and half of
+///    both crests. teeth * pitch wide, up to y = edge_length. Its valleys make it no convex piece: it is many of them.
+///    Holder: as a blade's, whose `width` is teeth * pitch.
 ///
 /// Left hand: mirrored in x. An `axial` blade: x and y exchanged, so that it points at the chuck and its near side is
 /// the one at the axis; bars and drills are drawn along Z already.
 struct TurningTool {
   std::string id, name;
-  enum class Use { turning, profiling, grooving, face_grooving, boring, drilling, centre } use = Use::turning;
+  enum class Use {
+    turning,
+    profiling,
+    grooving,
+    face_grooving,
+    boring,
+    drilling,
+    centre,
+    full_form
+  } use = Use::turning;
   enum class Hand { right, left, neutral } hand = Hand::right;
   bool axial = false;         ///< works along Z; true for face_grooving, boring, drilling and centre, too
   std::string insert;         ///< ISO 1832, as "CNMG 120408", or words; "" for a solid tool
   std::string holder;         ///< ISO 5608, as "PCLNR 2020 K12", or words
-  Angle included;             ///< of the insert's nose; 0 for round and square-nosed ones
+  Angle included;             ///< of the insert's nose, of a form's flanks; 0 for round and square-nosed ones
   Angle edge_angle;           ///< kappa_r: from the direction of feed to the main edge
-  double nose_radius = 0;     ///< round inserts: half their diameter; grooving: corners
+  double nose_radius = 0;     ///< round inserts: half their diameter; grooving: corners; full_form: tips
   double nose_tolerance = 0;  ///< how much larger the nose may be
   double edge_length = 0;     ///< usable; drills: flutes, from the point
   double width = 0;           ///< of grooving inserts; diameter of round inserts and drills
@@ -111,7 +125,14 @@ struct TurningTool {
   Angle point;                        ///< drills: included angle of the point
   double max_depth_of_cut = 0;        ///< mm; 0 for drills
   double min_feed = 0, max_feed = 0;  ///< mm a turn
+  /// full_form only. The valleys' radius, how much smaller it may be, mm; pitch of the teeth and their number.
+  double crest_radius = 0, crest_tolerance = 0, pitch = 0;
+  int teeth = 0;
   std::string source;
+
+  /// How far the tips of a full_form stand before the middle of its valleys, mm: p / (2 tan h) less what the roundings
+  /// take off at both ends, each r (1 / sin h - 1), h half of `included`. Requires: a full_form.
+  [[nodiscard]] double form_depth() const;
 };
 
 struct MillingTool {
