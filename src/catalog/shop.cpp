@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "groovewright/base/broken.h"
+#include "groovewright/base/trig.h"
 
 namespace groovewright::catalog {
 
@@ -18,6 +19,11 @@ double Machine::torque_at(double rpm) const {
   if (above == torques.end()) return std::min(most, below.torque * below.rpm / rpm);
   const double part = (rpm - below.rpm) / (above->rpm - below.rpm);
   return std::min(most, below.torque + part * (above->torque - below.torque));
+}
+
+double cone_length(double diameter, Angle point) {
+  const bool is_flat = point <= Angle{} || point >= Angle::deg(180);
+  return is_flat ? 0 : diameter / 2 / tan_of(point.rad() / 2);
 }
 
 const CuttingData* Shop::cutting_for(std::string_view material) const {

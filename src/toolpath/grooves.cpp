@@ -190,7 +190,7 @@ std::vector<OutOfReach> cut_grooves(Bench& bench, const part::Part& part, const 
 
     const TurningTool& tool = *finisher_tool;
     const Bit body = bit(shape(tool, true), 0.002);
-    const Conditions c = conditions(bench.plan(), "profile", tool);
+    const Conditions c = conditions(bench.plan(), "profile", tool, rz_of_ra(rim.groove.roughness_max.value / 1000));
     const auto flanks_of = [&](std::size_t k) {
       return std::pair{flank(outline, mine[k], false, k == 0), flank(outline, mine[k], true, k + 1 == mine.size())};
     };

@@ -65,6 +65,10 @@ struct Chuck {
   std::string source;
 };
 
+/// Length of a cone to that diameter, mm: d / (2 tan(point / 2)); 0 for a flat end (180 deg) and where no angle is
+/// given.
+[[nodiscard]] double cone_length(double diameter, Angle point);
+
 /// A cutting tool of a lathe. Drawn for the right hand (it feeds towards the chuck, to -x), outside, nose down, about
 /// the centre N of its nose; three kinds, each of convex pieces, of which the holder may never stand in metal:
 ///
@@ -112,6 +116,9 @@ struct TurningTool {
   double max_depth_of_cut = 0;        ///< mm; 0 for drills
   double min_feed = 0, max_feed = 0;  ///< mm a turn
   std::string source;
+
+  /// Of a drill: from its point to its full diameter, mm.
+  [[nodiscard]] double point_length() const { return cone_length(width, point); }
 };
 
 struct MillingTool {
@@ -126,6 +133,9 @@ struct MillingTool {
   int teeth = 2;
   double holder_diameter = 0;
   std::string source;
+
+  /// From its tip to its full diameter, mm; 0 where the end is flat.
+  [[nodiscard]] double point_length() const { return cone_length(diameter, point); }
 };
 
 /// What tools do: the keys of CuttingData::works.
@@ -147,8 +157,8 @@ struct CuttingData {
   /// All of kWorks. "profile" is the finishing of grooves with a sharp nose, flank by flank.
   std::map<std::string, Work, std::less<>> works;
   double specific_force = 0;  ///< k_c at these feeds, N/mm²: P = v f a k_c
-  double finish_rz = 0;       ///< mm, roughness that finishing aims at where the part asks for none
-  bool coolant = true;        ///< false: cut dry
+  double finish_rz = 0;       ///< mm, the ridges that finishing may leave where the part asks for no roughness
+  bool coolant = true;        ///< false: cut dry, no program switches coolant on
   std::string source;
 };
 
