@@ -429,6 +429,16 @@ TEST(CuttingFor, TakesTheLongestFamilyThatFits) {
   }
 }
 
+/// d / 2 / tan(point / 2): 118 deg give 0.3004 d (handbooks print 0.3 d), 90 deg half the diameter, a flat end nothing.
+TEST(Tools, HaveAPointAsLongAsItsCone) {
+  EXPECT_NEAR(shop().milling_tools.at("drill-10").point_length(), 3.0043, 1e-4);
+  EXPECT_NEAR(shop().turning_tools.at("lathe-drill-20").point_length(), 6.0086, 1e-4);
+  EXPECT_NEAR(shop().milling_tools.at("spot-90").point_length(), 6, 1e-12);
+  EXPECT_EQ(shop().milling_tools.at("mill-6").point_length(), 0);
+  EXPECT_EQ(shop().milling_tools.at("ream-8").point_length(), 0);
+  EXPECT_NEAR(cone_length(16.4, Angle::deg(90)), 8.2, 1e-12) << "a countersink's, down to a screw head's diameter";
+}
+
 TEST(CuttingData, AreThereForEveryMaterial) {
   for (const std::string& material : built_in_ids("materials")) EXPECT_NE(shop().cutting_for(material), nullptr);
 }

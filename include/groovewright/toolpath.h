@@ -44,6 +44,7 @@ struct Operation {
   int station = 0;
   double speed = 0, feed = 0, depth = 0;  ///< m/min; mm a turn; mm
   std::string why;                        ///< "" where it goes without saying
+  double rz = 0;                          ///< mm, ridges that finishing leaves, in theory; 0: none are promised
 };
 /// One clamping on the lathe.
 struct Turning {
@@ -101,10 +102,23 @@ struct Plan {
 
 /// Greatest feed a turn at which a nose leaves ridges of `rz`: Rz = f² / 8r. All mm.
 [[nodiscard]] double feed_for(double rz, double nose_radius);
+/// The ridges that it leaves, mm: f² / 8r, a parabola for the nose's circle. A square-nosed blade: r of its corners.
+[[nodiscard]] double ridges(double feed, double nose_radius);
+/// The Rz of such ridges whose Ra is given, the same unit: arcs of a parabola deviate by 4 / (9 sqrt 3) of their height
+/// on average (closed form), so 3.9 Ra; practice counts on 4 to 6.3 (from memory), and the least is on the safe side.
+[[nodiscard]] double rz_of_ra(double ra);
 /// Spindle speed, rpm: 1000 v / (pi d), never above `max_rpm`. v in m/min, d in mm.
 [[nodiscard]] double spindle_speed(double m_per_min, double diameter, double max_rpm);
 /// Power at the spindle, W: v f a kc / 60. v in m/min, f and a in mm, kc in N/mm².
 [[nodiscard]] double cutting_power(double m_per_min, double feed, double depth, double specific_force);
+/// Torque of a drill of two lips in a hole of diameter `core` (0: solid metal), N m: kc f (D² - d²) / 8000 (handbooks'
+/// formula, from memory). f in mm a turn, diameters in mm, kc in N/mm². Countersinks and reamers cut in the same way.
+[[nodiscard]] double drilling_torque(double feed, double diameter, double core, double specific_force);
+/// Torque of a sharp tap, N m: kc p² d / 8000 (from memory); a blunt one takes up to twice that (from memory). mm,
+/// N/mm².
+[[nodiscard]] double tapping_torque(double pitch, double diameter, double specific_force);
+/// Power of an end mill, W: kc ap ae vf / 60000 (handbooks' formula, from memory). vf in mm/min, ap and ae in mm.
+[[nodiscard]] double milling_power(double feed_rate, double depth, double width, double specific_force);
 
 /// Plans and writes all programs. nullopt where the shop can't make the part; then `diagnostics` says which tool, stock
 /// or machine would do.

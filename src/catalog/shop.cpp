@@ -27,6 +27,11 @@ double TurningTool::form_depth() const {
   return pitch / (2 * tan_of(h)) - (nose_radius + crest_radius) * (1 / sin_of(h) - 1);
 }
 
+double cone_length(double diameter, Angle point) {
+  const bool is_flat = point <= Angle{} || point >= Angle::deg(180);
+  return is_flat ? 0 : diameter / 2 / tan_of(point.rad() / 2);
+}
+
 const CuttingData* Shop::cutting_for(std::string_view material) const {
   const CuttingData* best = nullptr;
   for (const auto& [id, data] : cutting) {

@@ -34,6 +34,7 @@ std::vector<std::string> header(const Prepared& p, const std::string& id, const 
                                part.designation() + ", " + part.material.name, "machine: " + machine};
   out.insert(out.end(), held.begin(), held.end());
   out.emplace_back("units mm, made by " + program());
+  if (!p.programs->plan.cutting.coolant) out.emplace_back("cut dry: draw the dust off");
   out.emplace_back("try it first without a part and with feeds turned down");
   out.emplace_back("guard the spindle, keep the chuck's limit, never measure while it turns");
   out.emplace_back("local codes and qualified practice go before this program");
@@ -229,11 +230,10 @@ std::vector<std::string> holes_wrong(const Prepared& p, const Milling& m, const 
   std::vector<removal::RotatingTool> tools;
   for (const toolpath::MillStation& s : plan.mill_stations) {
     const auto& t = s.tool;
-    const double tip = t.point.deg() > 179 || t.point.rad() <= 0 ? 0 : t.diameter / 2 / tan_of(t.point.rad() / 2);
     // Taps and reamers have shanks thinner than what they cut.
     const bool thin = t.use == catalog::MillingTool::Use::tap || t.use == catalog::MillingTool::Use::reamer;
     const double cuts = thin ? t.length : t.flute;
-    tools.push_back({s.number, t.diameter, tip, cuts, std::max(t.holder_diameter, t.diameter), t.pitch});
+    tools.push_back({s.number, t.diameter, t.point_length(), cuts, std::max(t.holder_diameter, t.diameter), t.pitch});
   }
   // The highest face that has holes: above it the program goes free.
   double top = -1e9;

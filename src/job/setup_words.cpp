@@ -64,11 +64,21 @@ class Writer {
     return "Time of the moves: " + clock(seconds(text_of(texts_, id).trace, machine_for(plan_, id))) + " min:s.";
   }
 
+  [[nodiscard]] std::string coolant() const {
+    return plan_.cutting.coolant ? "on" : "none, cut dry: draw the dust off, don't breathe it";
+  }
+
   static WordTable sequence(const std::vector<Operation>& all) {
-    WordTable out{{"", "Operation", "Tool", "m/min", "mm/turn", "Why"}};
-    for (const Operation& o : all)
+    const bool finishes = std::ranges::any_of(all, [](const Operation& o) { return o.rz > 0; });
+    WordTable out{{"", "Operation", "Tool", "m/min", "mm/turn"}};
+    if (finishes) out.front().emplace_back("Rz, um");
+    out.front().emplace_back("Why");
+    for (const Operation& o : all) {
       out.push_back({std::to_string(out.size()), o.name, "T" + std::to_string(o.station), trimmed(o.speed, 0),
-                     number(o.feed, 3), o.why});
+                     number(o.feed, 3)});
+      if (finishes) out.back().push_back(o.rz > 0 ? trimmed(1000 * o.rz, 1) : "");
+      out.back().push_back(o.why);
+    }
     return out;
   }
 
@@ -78,6 +88,7 @@ class Writer {
         time_of(t.id), {},      {}};
     const auto line = [&](const char* what, const std::string& says) { out.facts.emplace_back(what, says); };
     line("Program", p_.part.name + "." + t.id + ".ngc");
+    line("Coolant", coolant());
     line("Set first", t.held == toolpath::Held::chuck
                           ? "grip on D " + size(t.grip_diameter) + ", " + size(t.grip_length) + " deep, " +
                                 size(t.standing_out) + " standing out of the jaws"
@@ -155,6 +166,7 @@ class Writer {
                       time_of(m.id), {},     {}};
     const auto line = [&](const char* what, const std::string& says) { out.facts.emplace_back(what, says); };
     line("Program", p_.part.name + "." + m.id + ".ngc");
+    line("Coolant", coolant());
     line("Held",
          std::string("on the finished bore, ") + (m.rear_up ? "rear" : "front") + " face up, clear of through holes");
     line("Zero", "X, Y on the axis; Z on the hub's face that is up; Y to 12 o'clock as that face is seen");

@@ -8,7 +8,8 @@ namespace {
 
 using plane::Vec2;
 
-constexpr double kPowerShare = 0.8;  // of the machine's power, at most
+/// Sentences one behind the other, those left out that say nothing.
+std::string joined(const std::string& a, const std::string& b) { return a + (a.empty() || b.empty() ? "" : "; ") + b; }
 
 std::vector<Polygon> with(std::vector<Polygon> metal, const std::vector<Polygon>& more) {
   metal.insert(metal.end(), more.begin(), more.end());
@@ -16,26 +17,6 @@ std::vector<Polygon> with(std::vector<Polygon> metal, const std::vector<Polygon>
 }
 
 }  // namespace
-
-Conditions conditions(const Plan& plan, const std::string& work, const catalog::TurningTool& tool) {
-  const auto& data = plan.cutting.works.find(work)->second;  // the catalogue holds all works
-  Conditions c{data.speed, data.feed, data.depth};
-  const bool on_axis = tool.use == catalog::TurningTool::Use::drilling || tool.use == catalog::TurningTool::Use::centre;
-  if (on_axis) c.feed *= tool.width;
-  c.feed = std::clamp(c.feed, tool.min_feed, std::max(tool.min_feed, tool.max_feed));
-  if (on_axis) return c;
-  const bool blade = tool.included.rad() == 0;
-  c.depth = blade ? tool.max_depth_of_cut : std::min(c.depth, tool.max_depth_of_cut);
-  const double power = cutting_power(c.speed, c.feed, c.depth, plan.cutting.specific_force);
-  const double most = kPowerShare * plan.lathe.power;
-  if (power > most) c.depth *= most / power;
-  // Torque counts most on the blank's outside, where the spindle is slowest.
-  const double rpm = std::max(plan.lathe.min_rpm, spindle_speed(c.speed, plan.stock_diameter, plan.lathe.max_rpm));
-  const double torque = plan.cutting.specific_force * c.feed * c.depth * plan.stock_diameter / 2000;
-  const double there = kPowerShare * plan.lathe.torque_at(rpm);
-  if (torque > there) c.depth *= there / torque;
-  return c;
-}
 
 Bench::Bench(Plan& plan, Turning& turning, Scene scene, std::vector<Polygon> final_metal,
              const std::vector<Polygon>& roughed)
@@ -66,7 +47,8 @@ int Bench::station(const catalog::TurningTool& tool) {
 void Bench::begin(const std::string& name, const catalog::TurningTool& tool, const Conditions& c,
                   const std::string& why) {
   const int number = station(tool);
-  turning_.operations.push_back({name, number, c.speed, c.feed, c.depth, why});
+  turning_.operations.push_back({name, number, c.speed, c.feed, c.depth, joined(why, c.why), c.rz});
+  if (!c.warning.empty()) turning_.warnings.push_back("To " + name + ": " + c.warning);
   add(nc::Comment{name});
   if (number != tool_) {
     add(nc::ToolChange{number, tool.name});
@@ -81,7 +63,7 @@ void Bench::begin(const std::string& name, const catalog::TurningTool& tool, con
     add(nc::SurfaceSpeed{c.speed, turning_.max_rpm, turn});
   }
   add(nc::FeedPerTurn{c.feed});
-  add(nc::Coolant{true});
+  if (plan_.cutting.coolant) add(nc::Coolant{true});
   add(nc::Rapid{point(home_)});
   feed_ = c.feed, share_ = 1;
   at_ = home_;

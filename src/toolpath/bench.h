@@ -5,17 +5,11 @@
 #include <vector>
 
 #include "cut.h"
+#include "feeds.h"
 #include "finish.h"
 #include "groups.h"
 
 namespace groovewright::toolpath {
-
-/// What the shop gives for one job: speed m/min, feed mm a turn, depth mm.
-struct Conditions {
-  double speed = 0, feed = 0, depth = 0;
-};
-/// Cutting data of one of `catalog::kWorks`, within what the tool bears and the machine's power.
-[[nodiscard]] Conditions conditions(const Plan& plan, const std::string& work, const catalog::TurningTool& tool);
 
 inline constexpr double kAllowance = 0.3;    ///< mm left by roughing
 inline constexpr double kRoughChord = 0.02;  ///< mm: arcs while roughing

@@ -4,9 +4,10 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <numbers>
 
+#include "feeds.h"
 #include "groovewright/base/text.h"
-#include "groovewright/base/trig.h"
 
 namespace groovewright::toolpath {
 namespace {
@@ -15,12 +16,13 @@ using catalog::MillingTool;
 using part::HolePattern;
 using Use = MillingTool::Use;
 
-constexpr double kClear = 2;        // mm over a mouth
-constexpr double kSafe = 15;        // mm over the highest point of the part, between holes
-constexpr double kThrough = 1;      // mm that a drill's full diameter comes out behind
-constexpr double kTapOut = 2;       // pitches that a tap comes out behind
-constexpr double kHelix = 0.2;      // of the cutter's diameter, down for each turn
-constexpr double kReamStock = 0.5;  // mm on diameter, at most, for a reamer
+constexpr double kClear = 2;         // mm over a mouth
+constexpr double kSafe = 15;         // mm over the highest point of the part, between holes
+constexpr double kThrough = 1;       // mm that a drill's full diameter comes out behind
+constexpr double kTapOut = 2;        // pitches that a tap comes out behind
+constexpr double kHelix = 0.2;       // of the cutter's diameter, down for each turn
+constexpr double kReamStock = 0.5;   // mm on diameter, at most, for a reamer
+constexpr double kLeastFeed = 0.25;  // of the data's feed: less rubs (own estimate)
 constexpr double kSame = 1e-6;
 
 struct Hole {
@@ -38,8 +40,6 @@ struct Job {
 };
 
 std::string mm(double v) { return trimmed(v, 3) + " mm"; }
-
-double tip(const MillingTool& t) { return t.point.rad() <= 0 ? 0 : t.diameter / 2 / tan_of(t.point.rad() / 2); }
 
 class Driller {
  public:
@@ -122,21 +122,42 @@ class Driller {
     return plan_.mill_stations.back().number;
   }
 
-  /// Feeds of the data are shares of the diameter.
-  void begin(const std::string& name, const MillingTool& t, const std::string& work) {
+  /// For each mm of feed a turn, N m: of end mills down their helix, of the others from the hole as it is, `core`, to
+  /// the diameter that they leave, `wide`.
+  [[nodiscard]] double torque_a_feed(const MillingTool& t, double wide, double core) const {
+    const double kc = plan_.cutting.specific_force;
+    if (t.use == Use::tap) return tapping_torque(t.pitch, t.diameter, kc) / t.pitch;
+    // 1 mm a turn at 1 rpm, over that turn's pi / 30 rad/s; its whole width is in metal.
+    if (t.use == Use::end_mill) return milling_power(1, kHelix * t.diameter, t.diameter, kc) * 30 / std::numbers::pi;
+    return drilling_torque(1, wide, core, kc);
+  }
+
+  /// Feeds of the data are shares of the diameter. False where the mill can't turn the tool.
+  bool begin(const std::string& name, const MillingTool& t, const std::string& work, const HolePattern& p,
+             double wide = 0, double core = 0) {
     const auto& data = plan_.cutting.works.find(work)->second;  // the catalogue holds all works
     const double rpm = spindle_speed(data.speed, t.diameter, plan_.mill.max_rpm);
     const double share = t.use == Use::end_mill ? t.teeth : 1;
     const double a_turn = t.use == Use::tap ? t.pitch : data.feed * t.diameter * share;
+    const double least = t.use == Use::tap ? t.pitch : kLeastFeed * a_turn;
+    const Driven can = driven(plan_.mill, {rpm, a_turn, torque_a_feed(t, wide, core), least});
+    if (!can.lacks.empty()) {
+      refused_ = true;
+      diagnostics_.error(Code::machine_too_small, p.place, "", "to " + name + ": '" + t.name + "' " + can.lacks);
+      return false;
+    }
     const int number = station(t);
     command(nc::Comment{name});
     if (number != tool_) command(nc::ToolChange{number, t.name});
     tool_ = number;
-    rpm_ = std::floor(rpm);
+    rpm_ = std::floor(can.rpm);
     command(nc::SpindleSpeed{rpm_, nc::Turn::cw});
-    command(nc::FeedPerMinute{rpm_ * a_turn});
-    command(nc::Coolant{true});
-    milling_.operations.push_back({name, number, data.speed, a_turn, 0, ""});
+    command(nc::FeedPerMinute{rpm_ * can.feed});
+    if (plan_.cutting.coolant) command(nc::Coolant{true});
+    const bool held = can.rpm < rpm || can.feed < a_turn;
+    milling_.operations.push_back({name, number, std::numbers::pi * t.diameter * rpm_ / 1000, can.feed, 0,
+                                   held ? "held to the mill's torque" : ""});
+    return true;
   }
 
   void over(const Hole& h) {
@@ -162,12 +183,15 @@ class Driller {
   void spot(const std::vector<Job>& jobs) {
     const MillingTool* t = tool(Use::centre, [](const MillingTool&) { return true; });
     if (t == nullptr) return refuse(*jobs.front().pattern, "spots holes: a spot drill of 90 deg would do");
-    begin("spot every hole", *t, "centre");
-    for (const Job& j : jobs) {
-      // Wide enough to break the edge of a plain hole, narrow enough to vanish in a counterbore.
-      const double wide = std::min({t->diameter, j.diameter + 2 * j.edge_break, j.sink > 0 ? j.diameter : 1e9});
-      for (const Hole& h : j.holes) cycle(h, h.mouth - wide / 2 / tan_of(t->point.rad() / 2));
-    }
+    // Wide enough to break the edge of a plain hole, narrow enough to vanish in a counterbore.
+    const auto wide = [&](const Job& j) {
+      return std::min({t->diameter, j.diameter + 2 * j.edge_break, j.sink > 0 ? j.diameter : 1e9});
+    };
+    double widest = 0;
+    for (const Job& j : jobs) widest = std::max(widest, wide(j));
+    if (!begin("spot every hole", *t, "centre", *jobs.front().pattern, widest)) return;
+    for (const Job& j : jobs)
+      for (const Hole& h : j.holes) cycle(h, h.mouth - catalog::cone_length(wide(j), t->point));
   }
 
   /// Drills or mills the hole's own diameter.
@@ -187,11 +211,11 @@ class Driller {
     }
     if (drill != nullptr) {
       const double behind = p.tapped && p.thread ? std::max(kThrough, kTapOut * p.thread->pitch + 0.5) : kThrough;
-      const double end = j.through ? j.bottom - behind - tip(*drill) : j.bottom - tip(*drill);
+      const double end = j.through ? j.bottom - behind - drill->point_length() : j.bottom - drill->point_length();
       const double deep = j.holes.front().mouth - end;
       if (deep > drill->flute)
         return refuse(p, "is long enough to drill " + p.label + ": " + mm(deep) + " of flute would do");
-      begin("drill " + p.id + ", D " + mm(drill->diameter), *drill, "drill");
+      if (!begin("drill " + p.id + ", D " + mm(drill->diameter), *drill, "drill", p, drill->diameter)) return;
       for (const Hole& h : j.holes) cycle(h, end, deep > 3 * drill->diameter ? drill->diameter : 0);
       return;
     }
@@ -201,7 +225,7 @@ class Driller {
     });
     if (mill == nullptr || reamed)
       return refuse(p, "makes " + p.label + ": a drill of " + mm(reamed ? wanted - 0.2 : wanted) + " would do");
-    begin("mill " + p.id + ", D " + mm(wanted), *mill, "mill");
+    if (!begin("mill " + p.id + ", D " + mm(wanted), *mill, "mill", p)) return;
     for (const Hole& h : j.holes) helix(h, *mill, wanted, end);
   }
 
@@ -213,21 +237,24 @@ class Driller {
       if (mill == nullptr)
         return refuse(p,
                       "counterbores to " + mm(j.sink) + ": an end mill of " + mm(0.8 * j.sink) + " or less would do");
-      begin("counterbore " + p.id + ", D " + mm(j.sink) + ", " + mm(p.sink_depth) + " deep", *mill, "mill");
+      const std::string name = "counterbore " + p.id + ", D " + mm(j.sink) + ", " + mm(p.sink_depth) + " deep";
+      if (!begin(name, *mill, "mill", p)) return;
       for (const Hole& h : j.holes) helix(h, *mill, j.sink, j.sink_floor);
     } else if (p.sink_diameter > 0) {
       const MillingTool* sink = tool(Use::countersink, [&](const MillingTool& t) {
         return t.diameter >= p.sink_diameter && std::abs(t.point.rad() - p.sink_angle.rad()) < 1e-6;
       });
       if (sink == nullptr) return refuse(p, "countersinks to " + mm(p.sink_diameter));
-      begin("countersink " + p.id + ", D " + mm(p.sink_diameter), *sink, "countersink");
-      for (const Hole& h : j.holes) cycle(h, h.mouth - p.sink_diameter / 2 / tan_of(sink->point.rad() / 2));
+      const std::string name = "countersink " + p.id + ", D " + mm(p.sink_diameter);
+      if (!begin(name, *sink, "countersink", p, p.sink_diameter, j.diameter)) return;
+      for (const Hole& h : j.holes) cycle(h, h.mouth - catalog::cone_length(p.sink_diameter, sink->point));
     }
     if (p.fit.has_value() && p.use == HolePattern::Use::dowel) {
       const MillingTool* reamer =
           tool(Use::reamer, [&](const MillingTool& t) { return std::abs(t.diameter - j.diameter) < 0.02; });
       if (reamer == nullptr) return refuse(p, "reams " + p.label + ": a reamer of " + mm(j.diameter) + " would do");
-      begin("ream " + p.id + ", D " + mm(j.diameter) + " " + p.fit->id, *reamer, "ream");
+      const std::string name = "ream " + p.id + ", D " + mm(j.diameter) + " " + p.fit->id;
+      if (!begin(name, *reamer, "ream", p, reamer->diameter, reamer->diameter - kReamStock)) return;
       for (const Hole& h : j.holes) {
         over(h);
         command(nc::Line{{h.x, h.y, j.through ? j.bottom - kThrough : j.bottom}});
@@ -241,7 +268,7 @@ class Driller {
       });
       if (tap == nullptr)
         return refuse(p, "taps " + p.thread->id + ": a tap of pitch " + mm(p.thread->pitch) + " would do");
-      begin("tap " + p.id + ", " + p.thread->id, *tap, "tap");
+      if (!begin("tap " + p.id + ", " + p.thread->id, *tap, "tap", p)) return;
       const double full = p.depth > 0 ? p.depth : 0;
       for (const Hole& h : j.holes)
         cycle(h, j.through ? j.bottom - kTapOut * tap->pitch : h.mouth - full - tap->pitch, 0, tap->pitch);

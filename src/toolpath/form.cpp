@@ -20,7 +20,6 @@ using plane::Vec2;
 constexpr double kForm = 0.004;        // mm that a form may differ from what is wanted; the proof bears 0.005
 constexpr double kBeyondEnd = 0.05;    // mm that a tooth's pieces reach into the next one's
 constexpr double kFeedShare = 0.5;     // of a groove's feed: the whole form cuts (common practice, no source)
-constexpr double kPowerShare = 0.8;    // of what the machine gives, at most
 constexpr double kDwellTurns = 2;      // at the root: one whole turn at least cleans it, one to be sure
 constexpr double kOtherSection = 0.5;  // mm: a pitch that is farther off is another section's
 constexpr double kAbove = 0.6;         // mm over the metal where a plunge begins
@@ -91,7 +90,10 @@ std::vector<Polygon> window(const std::vector<Polygon>& metal, double from, doub
 /// Speed and feed for the whole width of the form; a feed below the tool's least where the machine can't.
 Conditions form_conditions(const Plan& plan, const TurningTool& tool) {
   const auto& data = plan.cutting.works.find("groove")->second;  // the catalogue holds all works
-  Conditions c{data.speed, std::clamp(kFeedShare * data.feed, tool.min_feed, tool.max_feed), tool.teeth * tool.pitch};
+  Conditions c;
+  c.speed = data.speed;
+  c.feed = std::clamp(kFeedShare * data.feed, tool.min_feed, tool.max_feed);
+  c.depth = tool.teeth * tool.pitch;
   const double force = plan.cutting.specific_force;
   const double power = cutting_power(c.speed, c.feed, c.depth, force), most = kPowerShare * plan.lathe.power;
   if (power > most) c.feed *= most / power;

@@ -167,7 +167,7 @@ void finish_by_profile(Bench& bench, const TurningTool& tool, const part::Rim& r
   const double crest = rim.outside_diameter() / 2, root = rim.root_diameter() / 2;
   const double half_pitch = rim.groove.pitch.value / 2;
   const Bit body = bit(shape(tool, true), 0.002);
-  const Conditions c = conditions(bench.plan(), "profile", tool);
+  const Conditions c = conditions(bench.plan(), "profile", tool, rz_of_ra(rim.groove.roughness_max.value / 1000));
   const auto flanks_of = [&](std::size_t k) {
     return std::pair{flank(outline, mine[k], false, k == 0), flank(outline, mine[k], true, k + 1 == mine.size())};
   };

@@ -12,6 +12,7 @@
 #include "groovewright/base/text.h"
 #include "groovewright/base/trig.h"
 #include "groovewright/plane/clip.h"
+#include "turn.h"
 
 namespace groovewright::toolpath {
 namespace {
@@ -372,7 +373,12 @@ class Planner {
       const Vec2 at = m.outline.path[m.what.edge].at(0.5);
       const std::string what = std::string(section::to_text(tag.kind)) + " at D " + mm(2 * at.y);
       if (!told.insert(m.what.work + what).second) continue;
-      error(Code::no_tool, tag.rim >= 0 ? part_.rims[static_cast<std::size_t>(tag.rim)].place : part_.hub.place, "",
+      const Place& place = tag.rim >= 0 ? part_.rims[static_cast<std::size_t>(tag.rim)].place : part_.hub.place;
+      if (!m.what.lacks.empty()) {
+        error(Code::machine_too_small, place, "", "to make the " + what + " in " + m.clamping + ", " + m.what.lacks);
+        continue;
+      }
+      error(Code::no_tool, place, "",
             "no tool of the shop reaches the " + what + " in " + m.clamping + " (" + m.what.work + "): " + would_do(m));
     }
     return std::nullopt;

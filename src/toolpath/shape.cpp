@@ -145,7 +145,7 @@ Shape form(const TurningTool& t) {
 
 /// On the axis; the steered point is its point.
 Shape drill(const TurningTool& t) {
-  const double r = t.width / 2, tip = r / tan_of(t.point.rad() / 2);
+  const double r = t.width / 2, tip = t.point_length();
   Shape out;
   out.cutting.push_back(plane::run({{0, 0}, {t.edge_length, 0}, {t.edge_length, r}, {tip, r}}, true));
   out.holder.push_back(box(t.edge_length, 0, t.overhang, r));

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "groovewright/base/trig.h"
 #include "groovewright/plane/clip.h"
 
 namespace groovewright::toolpath {
@@ -117,12 +116,17 @@ void make_bore(Bench& bench, const catalog::Shop& shop, const Outline& outline, 
   const double bore = outline.path[groups.bore.front()].a.y;
   const double right = box_of(bench.scene().stock).high.x;
   double hole = 2 * box_of(bench.scene().stock).low.y;
+  std::string lacks;
   // The widest drill that leaves a chip for the bar and is long enough.
   for (const TurningTool& tool : tools_of(shop, Use::drilling)) {
-    const double tip = tool.width / 2 / tan_of(tool.point.rad() / 2);
+    const double tip = tool.point_length();
     if (tool.width / 2 > std::min(bore, outline.path[groups.bore.front()].b.y) - 0.5) continue;
     if (tool.reach < right - far_end + tip + 2) continue;
     const Conditions c = conditions(bench.plan(), "drill", tool);
+    if (!c.lacks.empty()) {  // a thinner one may do
+      lacks = c.lacks;
+      continue;
+    }
     const Bit body = bit(shape(tool, true), kRoughChord);
     const Vec2 home = bench.home_for(tool);
     Motions all{rapid({home.x, 0}), rapid({right + 2, 0})};
@@ -135,10 +139,12 @@ void make_bore(Bench& bench, const catalog::Shop& shop, const Outline& outline, 
     }
     all.push_back(rapid({home.x, 0}));
     all.push_back(rapid(home));
-    bench.begin("drill", tool, c, "as wide as leaves a cut for the boring bar");
+    bench.begin("drill", tool, c,
+                lacks.empty() ? "as wide as leaves a cut for the boring bar" : "the widest that the lathe turns");
     take_off(bench.scene().stock, body, home, all);
     bench.take(all);
     hole = tool.width;
+    lacks.clear();
     break;
   }
   double widest = 0;
@@ -157,8 +163,10 @@ void make_bore(Bench& bench, const catalog::Shop& shop, const Outline& outline, 
   Outline longer = outline;
   plane::Edge& e = longer.path[groups.bore.front()];
   e.a = e.a + (far_end - e.a.x) * Vec2{1, (e.b.y - e.a.y) / (e.b.x - e.a.x)};
+  const std::size_t before = out.size();
   report(chain, finish(bench, longer, chain, bars(shop, hole), {"finish the bore", "finish", Way::face, true}), "bore",
          out);
+  for (std::size_t i = before; i < out.size(); ++i) out[i].lacks = lacks;
 }
 
 /// What is raw on the free side, and of the outside.

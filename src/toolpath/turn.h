@@ -22,7 +22,8 @@ struct OutOfReach {
   std::size_t edge = 0;
   std::string work;
   bool partly = false;
-  std::string why;  ///< what keeps a tool from it, where that is known
+  std::string why{};    ///< what keeps a tool from it, where that is known
+  std::string lacks{};  ///< what the machine can't do for it; "" where only a tool is missing
 };
 /// Programs everything on the free side that the task names. What stays out of reach comes back.
 [[nodiscard]] std::vector<OutOfReach> turn(Bench& bench, const part::Part& part, const catalog::Shop& shop,

@@ -65,6 +65,10 @@ struct Chuck {
   std::string source;
 };
 
+/// Length of a cone to that diameter, mm: d / (2 tan(point / 2)); 0 for a flat end (180 deg) and where no angle is
+/// given.
+[[nodiscard]] double cone_length(double diameter, Angle point);
+
 /// A cutting tool of a lathe. Drawn for the right hand (it feeds towards the chuck, to -x), outside, nose down, about
 /// the centre N of its nose; four kinds, all of convex pieces, of which the holder may never stand in metal:
 ///
@@ -133,6 +137,8 @@ struct TurningTool {
   /// How far the tips of a full_form stand before the middle of its valleys, mm: p / (2 tan h) less what the roundings
   /// take off at both ends, each r (1 / sin h - 1), h half of `included`. Requires: a full_form.
   [[nodiscard]] double form_depth() const;
+  /// Of a drill: from its point to its full diameter, mm.
+  [[nodiscard]] double point_length() const { return cone_length(width, point); }
 };
 
 struct MillingTool {
@@ -147,6 +153,9 @@ struct MillingTool {
   int teeth = 2;
   double holder_diameter = 0;
   std::string source;
+
+  /// From its tip to its full diameter, mm; 0 where the end is flat.
+  [[nodiscard]] double point_length() const { return cone_length(diameter, point); }
 };
 
 /// What tools do: the keys of CuttingData::works.
@@ -168,8 +177,8 @@ struct CuttingData {
   /// All of kWorks. "profile" is the finishing of grooves with a sharp nose, flank by flank.
   std::map<std::string, Work, std::less<>> works;
   double specific_force = 0;  ///< k_c at these feeds, N/mm²: P = v f a k_c
-  double finish_rz = 0;       ///< mm, roughness that finishing aims at where the part asks for none
-  bool coolant = true;        ///< false: cut dry
+  double finish_rz = 0;       ///< mm, the ridges that finishing may leave where the part asks for no roughness
+  bool coolant = true;        ///< false: cut dry, no program switches coolant on
   std::string source;
 };
 
