@@ -180,12 +180,18 @@ class Writer {
     return out;
   }
 
+  [[nodiscard]] bool windows_are_round() const {
+    const auto& holes = p_.section.body.holes;
+    return std::any_of(holes.begin(), holes.end(), [](const auto& h) { return h.id.starts_with("window"); });
+  }
+
   /// What the programs leave to others.
   [[nodiscard]] std::vector<std::string> not_programmed() const {
     std::vector<std::string> all;
     if (p_.part.hub.keyway)
       all.emplace_back("keyway: broach or slot it after turning, before the part leaves its datum");
-    if (!p_.section.body.pockets.empty()) all.emplace_back("windows and spokes: mill them from the STEP model");
+    if (!p_.section.body.pockets.empty() || windows_are_round())
+      all.emplace_back("windows and spokes: mill them from the STEP model");
     if (p_.part.tone_ring) all.emplace_back("teeth of the tone ring: mill or hob them; the ring is turned");
     if (!p_.part.marks.empty()) all.emplace_back("timing marks: scribe or mill them");
     return all;

@@ -11,6 +11,7 @@ using catalog::TurningTool;
 using plane::Vec2;
 
 constexpr double kClear = 1;         // mm off the metal where a run begins
+constexpr double kSharp = 1e-6;      // sine of an angle that is none
 constexpr double kLeastShare = 0.2;  // of an edge: less is not worth a run
 
 /// Runs of consecutive edges out of the chain that still stand.
@@ -86,7 +87,7 @@ class Cutter {
 
   /// Cuts the runs that leave one of the `wanted` edges. What the tool could come to comes back.
   std::set<int> cut(const std::vector<Run>& all, const std::set<int>& wanted) {
-    std::set<int> out;
+    std::set<int> out, missed;
     for (const Run& run : all) {
       std::set<int> here;
       for (const Trail& t : run.way) {
@@ -98,9 +99,10 @@ class Cutter {
       if (here.empty()) continue;
       // A tool that cuts both ways may come from the other end, where less stands beside its neck.
       const bool both_ways = tool_.included.rad() == 0;
-      if (!follow(run) && !(both_ways && follow({reversed(run.way)}))) continue;
-      out.merge(here);
+      const bool done = follow(run) || (both_ways && follow({reversed(run.way)}));
+      (done ? out : missed).merge(here);
     }
+    for (const int edge : missed) out.erase(edge);  // another run may have left a part of it
     return out;
   }
 
@@ -177,6 +179,16 @@ bool cut_in_part(Bench& bench, const plane::Edge& edge, const Tools& tools, cons
   return best != nullptr && !Cutter(bench, *best, what).cut(way, {0}).empty();
 }
 
+/// A sharp inner corner stands at one of the edge's ends: a nose leaves its own radius there.
+bool ends_in_a_corner(const Outline& outline, std::size_t edge) {
+  const std::size_t n = outline.path.size();
+  const auto is_inner = [&](std::size_t a, std::size_t b) {
+    const Vec2 u = outline.path[a].tangent_at(1), v = outline.path[b].tangent_at(0);
+    return plane::cross(u, v) < -kSharp;
+  };
+  return is_inner((edge + n - 1) % n, edge) || is_inner(edge, (edge + 1) % n);
+}
+
 }  // namespace
 
 std::vector<Left> finish(Bench& bench, const Outline& outline, const Chain& chain, const Tools& tools,
@@ -186,24 +198,25 @@ std::vector<Left> finish(Bench& bench, const Outline& outline, const Chain& chai
     return left[static_cast<std::size_t>(std::find(chain.begin(), chain.end(), edge) - chain.begin())];
   };
   const auto stands = [&](std::size_t edge) { return state(edge) == Left::standing; };
-  const auto take = [&](Cutter& cutter, const Chain& piece, const Chain& due) {
+  const auto take = [&](Cutter& cutter, double nose, const Chain& piece, const Chain& due) {
     std::vector<bool> covered(piece.size(), false);
     const std::vector<Run> all = cutter.runs_on(path_of(outline, piece), covered);
     std::set<int> wanted;
     for (std::size_t k = 0; k < piece.size(); ++k) {
       const bool is_due = std::find(due.begin(), due.end(), piece[k]) != due.end();
-      if (covered[k] && is_due && stands(piece[k])) wanted.insert(static_cast<int>(k));
+      const bool too_round = nose > what.corner + kSharp && ends_in_a_corner(outline, piece[k]);
+      if (covered[k] && is_due && stands(piece[k]) && !too_round) wanted.insert(static_cast<int>(k));
     }
     for (const int k : cutter.cut(all, wanted)) state(piece[static_cast<std::size_t>(k)]) = Left::whole;
   };
   for (const TurningTool& tool : tools) {
     Cutter cutter(bench, tool, what);
     for (const Chain& piece : still_standing(chain, left)) {
-      take(cutter, piece, piece);
+      take(cutter, tool.nose_radius, piece, piece);
       // What has been left by another tool may lead in and out: a rounding of the nose's own size needs both
       // neighbours.
       const Chain longer = with_neighbours(piece, chain);
-      if (std::any_of(piece.begin(), piece.end(), stands)) take(cutter, longer, piece);
+      if (std::any_of(piece.begin(), piece.end(), stands)) take(cutter, tool.nose_radius, longer, piece);
     }
   }
   for (std::size_t i = 0; i < chain.size(); ++i) {

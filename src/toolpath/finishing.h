@@ -14,6 +14,7 @@ struct Finishing {
   std::string name, work = "finish";
   Way way = Way::outside;
   bool in_bore = false;
+  double corner = 0.4;  ///< mm: what a nose may leave in a sharp inner corner, as its radius
 };
 /// How an edge is left: not cut, in part (a nose can't reach the rest), whole.
 enum class Left { standing, partly, whole };

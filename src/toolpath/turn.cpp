@@ -228,7 +228,7 @@ std::vector<OutOfReach> turn(Bench& bench, const part::Part& part, const catalog
   const Tools turning = tools_of(shop, Use::turning);
   // Sharp inner corners are left with the nose's radius: no larger one finishes, but round tools where they reach.
   Tools fine = together({turning, tools_of(shop, Use::profiling)});
-  const double most = part.limit("inner_corner_radius").value + 1e-9;
+  const double corner = part.limit("inner_corner_radius").value, most = corner + 1e-9;
   std::erase_if(fine, [&](const TurningTool& t) { return t.included.rad() > 0 && t.nose_radius > most; });
   rough_raw(bench, turning, outline, g, task);
   if (task.bore) make_bore(bench, shop, outline, g, task.bore_end - 1.5, out);
@@ -237,10 +237,10 @@ std::vector<OutOfReach> turn(Bench& bench, const part::Part& part, const catalog
   if (task.face) {
     if (!task.bore && !g.free_mouth.empty()) {
       const double hole = 2 * std::min(outline.path[g.bore.front()].a.y, outline.path[g.bore.front()].b.y);
-      const Finishing mouth{"finish the bore's mouth", "finish", Way::face, true};
+      const Finishing mouth{"finish the bore's mouth", "finish", Way::face, true, corner};
       report(g.free_mouth, finish(bench, outline, g.free_mouth, bars(shop, hole), mouth), "bore", out);
     }
-    const Finishing face{"finish the face", "finish", Way::face, false};
+    const Finishing face{"finish the face", "finish", Way::face, false, corner};
     report(g.free_face,
            finish(bench, outline, g.free_face, together({fine, tools_of(shop, Use::profiling, true)}), face), "face",
            out);
@@ -248,7 +248,7 @@ std::vector<OutOfReach> turn(Bench& bench, const part::Part& part, const catalog
   const Chain around = due_around(outline, g, task);
   const bool runs_out = task.outside && !around.empty() && around.back() == g.outside.back();
   const Outline longer = runs_out ? led_on(outline, g.outside, task.far_end) : outline;
-  const Finishing rim{"finish the outside", "finish", Way::outside, false};
+  const Finishing rim{"finish the outside", "finish", Way::outside, false, corner};
   report(around, finish(bench, longer, around, fine, rim), "outside", out);
   if (task.outside) {
     for (OutOfReach& o : cut_grooves(bench, part, shop, outline)) out.push_back(std::move(o));
