@@ -37,6 +37,12 @@ std::vector<Case> cases() {
       {"blank_too_short",  // 1.5 mm to face on either side
        disc(m + "stock: {length: 24 mm}\n"),
        {"spec.yaml:11:", "of 24 mm is too short", "22.8 mm wide", "25.8 mm leave both faces to cut", "E0502"}},
+      {"blank_without_room_for_jaws",  // a rim of 3.6 mm behind a hub 15 mm proud: its face is cut past the jaws
+       "pulley: disc\nmaterial: aluminium-6061-T6\nrims:\n  - section: PJ\n    ribs: 1\n    size: {outside_diameter: "
+       "100 "
+       "mm}\nbody: {solid: true}\nhub:\n  bore: {diameter: 20 mm, fit: H7}\n  diameter: 50 mm\n  rear: {proud: 15 mm}\n"
+       "machining: {stock: {form: blank}}\n",
+       {"spec.yaml:12:", "too short to be gripped beside the rim's face", "or a bar", "E0502"}},
       {"blank_without_a_hold",
        disc(m + "stock: {form: blank, length: 30 mm}\n", "100 mm",
             "20 mm, fit: H7, steps: [{side: front, diameter: 30 mm, depth: 18 mm}]"),

@@ -1,8 +1,10 @@
 #include "finishing.h"
 
 #include <algorithm>
+#include <limits>
 #include <optional>
 #include <set>
+#include <tuple>
 
 namespace groovewright::toolpath {
 namespace {
@@ -179,14 +181,18 @@ bool cut_in_part(Bench& bench, const plane::Edge& edge, const Tools& tools, cons
   return best != nullptr && !Cutter(bench, *best, what).cut(way, {0}).empty();
 }
 
-/// A sharp inner corner stands at one of the edge's ends: a nose leaves its own radius there.
-bool ends_in_a_corner(const Outline& outline, std::size_t edge) {
-  const std::size_t n = outline.path.size();
-  const auto is_inner = [&](std::size_t a, std::size_t b) {
-    const Vec2 u = outline.path[a].tangent_at(1), v = outline.path[b].tangent_at(0);
-    return plane::cross(u, v) < -kSharp;
-  };
-  return is_inner((edge + n - 1) % n, edge) || is_inner(edge, (edge + 1) % n);
+/// The largest nose that leaves an edge whole up to its ends: beside a rounding no larger one than that, beside a sharp
+/// inner corner none larger than `corner`.
+double largest_nose(const Outline& outline, std::size_t edge, double corner) {
+  const std::size_t n = outline.path.size(), before = (edge + n - 1) % n, after = (edge + 1) % n;
+  double most = std::numeric_limits<double>::infinity();
+  for (const auto& [a, b, beside] : {std::tuple{before, edge, before}, std::tuple{edge, after, after}}) {
+    const plane::Edge& next = outline.path[beside];
+    if (plane::cross(outline.path[a].tangent_at(1), outline.path[b].tangent_at(0)) < -kSharp)
+      most = std::min(most, corner);
+    if (next.turn == plane::Edge::Turn::cw) most = std::min(most, std::max(corner, next.radius()));
+  }
+  return most;
 }
 
 }  // namespace
@@ -204,7 +210,7 @@ std::vector<Left> finish(Bench& bench, const Outline& outline, const Chain& chai
     std::set<int> wanted;
     for (std::size_t k = 0; k < piece.size(); ++k) {
       const bool is_due = std::find(due.begin(), due.end(), piece[k]) != due.end();
-      const bool too_round = nose > what.corner + kSharp && ends_in_a_corner(outline, piece[k]);
+      const bool too_round = nose > largest_nose(outline, piece[k], what.corner) + kSharp;
       if (covered[k] && is_due && stands(piece[k]) && !too_round) wanted.insert(static_cast<int>(k));
     }
     for (const int k : cutter.cut(all, wanted)) state(piece[static_cast<std::size_t>(k)]) = Left::whole;

@@ -30,6 +30,8 @@ constexpr double kMetalChord = 0.0005;  // mm: arcs of the finished part, agains
 constexpr double kKeepAway = 0.5;       // mm between any tool and what holds the part
 constexpr double kShortBore = 8;        // mm of plain bore: less hardly carries a part on a mandrel
 constexpr double kRoomBehind = 3;       // mm on radius that a shoulder stays below the grooves
+constexpr double kClearOfFace = 2;      // mm from the jaws to a face that is cut
+constexpr double kLeastGrip = 4;        // mm (own estimate)
 constexpr double kHair = 1e-6;
 constexpr double kBehind = 1.5;  // mm that outside and bore are cut beyond the metal's end
 
@@ -150,6 +152,17 @@ class Planner {
     if (grip < 10) t.warnings.push_back("Only " + mm(grip) + " are gripped: take light cuts or a longer piece.");
   }
 
+  /// How deep jaws may grip a blank whose raw outside begins at `end`: no farther than clear of the rim's free face,
+  /// which is faced past them.
+  double depth_for(const Outline& o, double end, double wish) {
+    const double rim = o.path[groups(o).free_face.back()].b.x, room = rim - kClearOfFace - end;
+    if (room < kLeastGrip)
+      error(Code::stock_too_small, choice_.stock.place.line > 0 ? choice_.stock.place : part_.rims.front().place, "",
+            "a blank of " + mm(blank_.length) + " is too short to be gripped beside the rim's face: take " +
+                mm(std::ceil(blank_.length + kLeastGrip - room)) + " or more, or a bar");
+    return std::min(wish, std::max(room, kLeastGrip));
+  }
+
   /// How thick the outermost metal is at z, on radius.
   static double wall_at(const std::vector<Polygon>& stock, double z) {
     constexpr double kThin = 0.05;
@@ -163,16 +176,17 @@ class Planner {
 
   void datum_side() {
     Turning t = clamping(rear_first(part_));
+    const Outline o = outline(section_, t.turned, t.shift);
     const bool is_bar = blank_.method == Method::bar;
-    t.how = "in the chuck on the raw " + std::string(is_bar ? "bar" : "blank") + ", " + mm(blank_.grip) + " deep";
+    const double end = kFaceStock - plan_.stock_length;
+    const double deep = is_bar ? blank_.grip : depth_for(o, end, blank_.grip);
+    t.how = "in the chuck on the raw " + std::string(is_bar ? "bar" : "blank") + ", " + mm(deep) + " deep";
     t.why = is_bar ? "grooves, flange walls, bore and seat are cut in one clamping, so that they run true to each other"
                    : "the datum side comes first: bore and seat carry the part later, because " + blank_.why;
-    const double end = kFaceStock - plan_.stock_length;
-    grip(t, is_bar ? -(size_.width() + blank_.run_out + blank_.gap) : end + blank_.grip, blank_.grip);
+    grip(t, is_bar ? -(size_.width() + blank_.run_out + blank_.gap) : end + deep, deep);
     const std::vector<Polygon> stock = left_in(t);
     add(std::move(t));
 
-    const Outline o = outline(section_, plan_.turnings.back().turned, plan_.turnings.back().shift);
     const Groups g = groups(o);
     Task task;
     task.bore = task.face = true;
@@ -259,7 +273,7 @@ class Planner {
         if (q.y > plan_.stock_diameter / 2 - 1e-3) end = std::min(end, q.x), high = std::max(high, q.x);
     t.how = "in the chuck on the raw outside, the finished face of the rim against the jaws' step";
     t.why = "the other face is cut before the holes, so that screws can hold the part by its own holes later";
-    const double deep = std::min(blank_.grip, (high - end) / 2);
+    const double deep = depth_for(o, end, std::min(blank_.grip, (high - end) / 2));
     grip(t, end + deep, deep);
     Task task;
     task.face = true;
