@@ -23,10 +23,11 @@ using toolpath::Held;
 using toolpath::Milling;
 using toolpath::Turning;
 
-constexpr double kCoarse = 0.02;                        // how far a border may be off on paper
-constexpr double kHatch = 2, kFixtureHatch = 3;         // mm on paper
-constexpr double kBelow = 23, kAside = 26, kOver = 10;  // room for dimensions and words
-constexpr double kFixtureShown = 8;                     // of what reaches on to the left
+constexpr double kCoarse = 0.02;                                      // how far a border may be off on paper
+constexpr double kHatch = 2, kFixtureHatch = 3;                       // mm on paper
+constexpr double kBelow = 23, kAside = 26, kOver = 10;                // room for dimensions and words
+constexpr double kAxesOff = 15, kBeyond = kAxesOff + kAxisArrow + 4;  // the axes, right of all metal, and their letters
+constexpr double kFixtureShown = 8;                                   // of what reaches on to the left
 
 double off(Vec2 p, const std::vector<Path>& loops) {
   double d = std::numeric_limits<double>::infinity();
@@ -87,8 +88,8 @@ class HalfSection {
     for (const Polygon& f : fixtures_)
       for (const Vec2 p : f) top = std::max(top, p.y);
     const double right = std::max(0.0, stock.high.x), wide = (right - left) * scale;
-    fits = wide + kAside + kAxisArrow <= width && top * scale + kBelow + kOver <= height;
-    at_ = {std::max(kAside, (width - wide - kAxisArrow) / 2) - left * scale, -kOver - top * scale};
+    fits = wide + kAside + kBeyond <= width && top * scale + kBelow + kOver <= height;
+    at_ = {std::max(kAside, (width - wide - kBeyond) / 2) - left * scale, -kOver - top * scale};
     const double bottom = at_.y - (t_.held == Held::chuck ? kBelow : kBelow - 5);
     lines(left, right);
     dimensions(stock);
@@ -133,7 +134,7 @@ class HalfSection {
     for (const Path& p : metal_paths_) view_.lines.push_back({Ink::visible, p});
     plane::line(view_, Ink::centre, at_ + Vec2{scale_ * left - 3, 0}, at_ + Vec2{scale_ * right + 3, 0});
     zero(view_, at_);
-    axes(view_, scribe_, at_ + Vec2{scale_ * right + 15, -5 - kAxisArrow}, "Z", "X");
+    axes(view_, scribe_, at_ + Vec2{scale_ * right + kAxesOff, -5 - kAxisArrow}, "Z", "X");
   }
 
   void dimensions(const plane::Box& stock) {

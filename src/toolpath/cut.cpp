@@ -93,6 +93,15 @@ Motions plunged_pass(Vec2 at, double begins, double ends, double v, double rest,
           feed({ends, v}),     feed({off, v + kRetract}), rapid({off, over})};
 }
 
+bool holder_touches(const Metal& metal, const std::vector<Polygon>& holder, Vec2 at, const Motions& pass) {
+  for (const Motion& m : pass) {
+    for (const Polygon& piece : holder)
+      if (metal.holds(swept(piece, at, m.to))) return true;
+    at = m.to;
+  }
+  return false;
+}
+
 }  // namespace
 
 Bit bit(const Shape& shape, double chord_error) {
@@ -165,7 +174,11 @@ Motions level_passes(Scene& scene, const std::vector<Polygon>& keep_half, const 
       const Motions pass = open ? open_pass(at, begins, ends, v)
                                 : plunged_pass(at, begins, ends, v, rest_over(metal, begins, level, over, tool, reach),
                                                over, passes.plunge_share);
-      take_off(metal, turned, at, pass);
+      std::vector<Polygon> after = metal;
+      take_off(after, turned, at, pass);
+      // Metal beside a pocket that stays for now is in nobody's way but the holder's.
+      if (!open && holder_touches(Metal(after), holder, at, pass)) continue;
+      metal = std::move(after);
       at = pass.back().to;
       out.insert(out.end(), pass.begin(), pass.end());
     }
