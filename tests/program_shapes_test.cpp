@@ -20,6 +20,9 @@ constexpr const char* kSolid = "body: {solid: true}\n";
 constexpr const char* kWeb = "body:\n  web: {thickness: 10 mm}\n  rim_thickness: 6 mm\n  fillet: 2 mm\n";
 constexpr const char* kHub = "hub:\n  bore: {diameter: 24 mm, fit: H7}\n";
 constexpr const char* kBoss = "hub:\n  diameter: 44 mm\n  bore: {diameter: 24 mm, fit: H7}\n";
+constexpr const char* kSpigot =
+    "hub:\n  diameter: 44 mm\n  bore: {diameter: 24 mm, fit: H7}\n  register: {diameter: 30 mm, height: 2.5 mm, side: "
+    "rear}\n";
 constexpr const char* kFront = "    front_flange: {height: 3 mm, thickness: 2.5 mm}\n";
 constexpr const char* kRear = "    rear_flange: {height: 3 mm, thickness: 2.5 mm}\n";
 constexpr const char* kBoth =
@@ -37,6 +40,7 @@ constexpr Shape kShapes[] = {
     {"coarse_ribs", "PL", 6, "", kSolid, kHub},
     {"widest_ribs", "PM", 3, "", kSolid, kHub},
     {"one_rib", "PK", 1, "", kSolid, kHub},
+    {"spigot", "PK", 6, kRear, kSolid, kSpigot},
 };
 
 struct From {

@@ -11,6 +11,8 @@ namespace {
 using plane::Edge;
 using section::Kind;
 
+constexpr double kLevel = 1e-9;  // mm
+
 bool is_of_rim(Kind k) {
   return k == Kind::flange || k == Kind::lead_in || k == Kind::relief || k == Kind::land || k == Kind::crest ||
          k == Kind::flank || k == Kind::root || k == Kind::neck;
@@ -56,11 +58,13 @@ Groups groups(const Outline& outline) {
   Groups out;
   out.bore = {bore};
   std::size_t i = bore + 1;
-  for (; is_of_mouth(kind(i)); ++i) out.free_mouth.push_back(i % n);
+  // From the bore out, a mouth only goes towards its face: an edge that turns back is the outer one of a spigot.
+  const auto turns_back = [&](std::size_t k) { return outline.path[k % n].b.x < outline.path[k % n].a.x - kLevel; };
+  for (; is_of_mouth(kind(i)) && !turns_back(i); ++i) out.free_mouth.push_back(i % n);
   for (; i < first; ++i) out.free_face.push_back(i % n);
   for (; i <= last; ++i) out.outside.push_back(i % n);
   std::size_t mouth = bore;
-  while (is_of_mouth(kind(mouth + n - 1))) mouth = (mouth + n - 1) % n;
+  while (is_of_mouth(kind(mouth + n - 1)) && !turns_back(mouth + n - 1)) mouth = (mouth + n - 1) % n;
   for (; i % n != mouth; ++i) out.far_face.push_back(i % n);
   return out;
 }
