@@ -15,7 +15,6 @@ constexpr double kHair = 2e-4;        // mm: off the obstacles' borders, which l
 constexpr double kNothing = 1e-3;     // mm²: less metal than that is none
 constexpr double kWorthAPass = 0.25;  // mm²: less in a pocket is left to the tool that finishes
 constexpr double kRetract = 0.5;      // mm off the cut before a rapid move
-constexpr double kPlungeShare = 0.5;  // of the feed, straight into metal
 
 Vec2 to_uv(Lay lay, Vec2 p) {
   switch (lay) {
