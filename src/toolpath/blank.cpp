@@ -18,7 +18,6 @@ constexpr double kBarStep = 5;       // mm: bars come in such steps of diameter 
 constexpr double kJawGap = 3;        // mm from the run-out to the jaws
 constexpr double kThick = 10;        // mm over the part's diameter: a thick blank
 constexpr double kGrip = 15;         // mm along the axis, where the jaws are deep enough
-constexpr double kLeastMandrel = 8;  // mm of plain bore that a mandrel needs (common practice, no source)
 constexpr double kLeastSkin = 0.25;  // mm on radius that must come off
 constexpr double kLeastBoring = 1;   // mm on diameter that a boring bar takes at least
 

@@ -7,8 +7,9 @@
 
 namespace groovewright::toolpath {
 
-inline constexpr double kFaceStock = 1.5;  ///< on a raw face
-inline constexpr double kRunOut = 3;       ///< that the outside is turned beyond the far rim face
+inline constexpr double kFaceStock = 1.5;   ///< on a raw face
+inline constexpr double kLeastMandrel = 8;  ///< of plain bore that a mandrel needs (common practice, no source)
+inline constexpr double kRunOut = 3;        ///< that the outside is turned beyond the far rim face
 
 /// How clampings follow each other (the shop's order of datums).
 enum class Method {

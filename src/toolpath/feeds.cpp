@@ -12,6 +12,7 @@ namespace {
 using catalog::TurningTool;
 using Use = TurningTool::Use;
 
+constexpr double kPowerShare = 0.8;  // of the machine's power and torque, at most (common practice, no source)
 constexpr double kPi = std::numbers::pi;
 // What power leaves of the depth, at least: shallower cuts push the tool away (common practice, no source).
 constexpr double kLeastOfNose = 2.0 / 3;  // of the nose's radius
@@ -36,13 +37,6 @@ void smooth(Conditions& c, const TurningTool& tool, double rz) {
   c.warning = tool.name + " feeds " + mm(c.feed) + " a turn at least, and Rz " + um(rz) + " from its nose of " +
               mm(tool.nose_radius) + " takes " + mm(most) + " or less: it leaves Rz " + um(c.rz) +
               ". A larger nose or one that bears less feed would do.";
-}
-
-/// Cutting force that the lathe gives at this speed, N. Torque counts most on the blank's outside, where the spindle is
-/// slowest.
-double force_at(const Plan& plan, double speed) {
-  const double rpm = std::max(plan.lathe.min_rpm, spindle_speed(speed, plan.stock_diameter, plan.lathe.max_rpm));
-  return kPowerShare * std::min(60 * plan.lathe.power / speed, 2000 * plan.lathe.torque_at(rpm) / plan.stock_diameter);
 }
 
 /// Less depth where the work leaves it free, then less feed, then less speed, until the lathe can.
@@ -87,6 +81,11 @@ Conditions on_axis(const Plan& plan, Conditions c, const TurningTool& tool) {
 }
 
 }  // namespace
+
+double force_at(const Plan& plan, double speed) {
+  const double rpm = std::max(plan.lathe.min_rpm, spindle_speed(speed, plan.stock_diameter, plan.lathe.max_rpm));
+  return kPowerShare * std::min(60 * plan.lathe.power / speed, 2000 * plan.lathe.torque_at(rpm) / plan.stock_diameter);
+}
 
 double rz_of_ra(double ra) { return 9 * std::sqrt(3.0) / 4 * ra; }
 

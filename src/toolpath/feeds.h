@@ -8,8 +8,6 @@
 
 namespace groovewright::toolpath {
 
-inline constexpr double kPowerShare = 0.8;  ///< of the machine's power and torque, at most (common practice, no source)
-
 /// What the shop gives for one job: speed m/min, feed mm a turn, depth mm.
 struct Conditions {
   double speed = 0, feed = 0, depth = 0;
@@ -22,6 +20,10 @@ struct Conditions {
 /// and "profile" feed no more than leaves ridges of `rz`, mm; 0: of the data's.
 [[nodiscard]] Conditions conditions(const Plan& plan, const std::string& work, const catalog::TurningTool& tool,
                                     double rz = 0);
+
+/// Cutting force that the lathe gives at this speed, N, within its power and torque. Torque counts most on the blank's
+/// outside, where the spindle is slowest. m/min.
+[[nodiscard]] double force_at(const Plan& plan, double speed);
 
 /// A tool on its own axis: its torque grows with its feed.
 struct Turned {

@@ -94,13 +94,7 @@ Conditions form_conditions(const Plan& plan, const TurningTool& tool) {
   c.speed = data.speed;
   c.feed = std::clamp(kFeedShare * data.feed, tool.min_feed, tool.max_feed);
   c.depth = tool.teeth * tool.pitch;
-  const double force = plan.cutting.specific_force;
-  const double power = cutting_power(c.speed, c.feed, c.depth, force), most = kPowerShare * plan.lathe.power;
-  if (power > most) c.feed *= most / power;
-  const double rpm = std::max(plan.lathe.min_rpm, spindle_speed(c.speed, plan.stock_diameter, plan.lathe.max_rpm));
-  const double torque = force * c.feed * c.depth * plan.stock_diameter / 2000;
-  const double there = kPowerShare * plan.lathe.torque_at(rpm);
-  if (torque > there) c.feed *= there / torque;
+  c.feed = std::min(c.feed, force_at(plan, c.speed) / (plan.cutting.specific_force * c.depth));
   return c;
 }
 

@@ -28,7 +28,6 @@ constexpr double kFixture = 60;         // mm that mandrels and plugs stand out 
 constexpr double kSlim = 0.05;          // mm on radius that what fills a bore is thinner
 constexpr double kMetalChord = 0.0005;  // mm: arcs of the finished part, against which tools are held
 constexpr double kKeepAway = 0.5;       // mm between any tool and what holds the part
-constexpr double kShortBore = 8;        // mm of plain bore: less hardly carries a part on a mandrel
 constexpr double kRoomBehind = 3;       // mm on radius that a shoulder stays below the grooves
 constexpr double kClearOfFace = 2;      // mm from the jaws to a face that is cut
 constexpr double kLeastGrip = 4;        // mm (own estimate)
@@ -126,9 +125,8 @@ class Planner {
     }
   }
 
-  /// In jaws on the raw outside, `grip` deep; `jaws`: program z of their front.
-  void grip(Turning& t, double jaws, double grip) {
-    const std::vector<Polygon> stock = left_in(t);
+  /// In jaws on the stock's raw outside, `grip` deep; `jaws`: program z of their front.
+  void grip(Turning& t, const std::vector<Polygon>& stock, double jaws, double grip) const {
     const auto& c = choice_.chuck;
     const double radius = plan_.stock_diameter / 2, end = jaws - grip, back = end - c.jaw_thickness;
     t.held = Held::chuck;
@@ -183,8 +181,8 @@ class Planner {
     t.how = "in the chuck on the raw " + std::string(is_bar ? "bar" : "blank") + ", " + mm(deep) + " deep";
     t.why = is_bar ? "grooves, flange walls, bore and seat are cut in one clamping, so that they run true to each other"
                    : "the datum side comes first: bore and seat carry the part later, because " + blank_.why;
-    grip(t, is_bar ? -(size_.width() + blank_.run_out + blank_.gap) : end + deep, deep);
     const std::vector<Polygon> stock = left_in(t);
+    grip(t, stock, is_bar ? -(size_.width() + blank_.run_out + blank_.gap) : end + deep, deep);
     add(std::move(t));
 
     const Groups g = groups(o);
@@ -204,31 +202,27 @@ class Planner {
     run_task(o, stock, {corners(rectangle(end, hole, far_rim - blank_.run_out, plan_.stock_diameter / 2))}, task, true);
   }
 
-  /// The fixture's shoulder lies against the seat, or what is finished beside the bore.
-  struct Shoulder {
-    double z = 0, radius = 0;
-  };
-  [[nodiscard]] Shoulder shoulder(const Outline& o, double bore) const {
-    Shoulder out{-size_.width(), bore + 4};
+  /// Radius of a fixture's shoulder, which lies against the seat, or what is finished beside the bore.
+  [[nodiscard]] double shoulder(const Outline& o, double bore) const {
+    double radius = bore + 4;
     for (std::size_t i = 0; i < o.tags.size(); ++i) {
       const plane::Edge& e = o.path[i];
       const bool is_far = e.a.x < -size_.width() + 1e-6 && e.b.x < -size_.width() + 1e-6;
       const bool is_seat = o.tags[i].kind == Kind::seat || o.tags[i].kind == Kind::hub_face;
-      if (is_far && is_seat) out.radius = std::max({out.radius, e.a.y - 0.5, e.b.y - 0.5});
+      if (is_far && is_seat) radius = std::max({radius, e.a.y - 0.5, e.b.y - 0.5});
     }
     // Tools run out behind the rim.
     for (const part::Rim& rim : part_.rims)
-      out.radius = std::max(bore + 1, std::min(out.radius, rim.root_diameter() / 2 - kRoomBehind));
-    return out;
+      radius = std::max(bore + 1, std::min(radius, rim.root_diameter() / 2 - kRoomBehind));
+    return radius;
   }
 
   /// On what was finished first: a shoulder against the seat, and a body that fills the bore.
   void put_on_fixture(Turning& t, const Outline& o) const {
     const plane::Edge& bore = o.path[groups(o).bore.front()];
-    const double reach = std::min(bore.a.y, bore.b.y);
-    const Shoulder s = shoulder(o, reach);
-    t.keep_out = {rectangle(s.z - kFixture, 0, s.z, s.radius),
-                  rectangle(s.z, 0, std::max(bore.a.x, bore.b.x) - kMandrelFree, reach - kSlim)};
+    const double reach = std::min(bore.a.y, bore.b.y), seat = -size_.width();
+    t.keep_out = {rectangle(seat - kFixture, 0, seat, shoulder(o, reach)),
+                  rectangle(seat, 0, std::max(bore.a.x, bore.b.x) - kMandrelFree, reach - kSlim)};
   }
 
   void on_mandrel() {
@@ -241,7 +235,7 @@ class Planner {
             ", the finished seat against its shoulder";
     t.why = is_bar ? "what was cut first, bore and seat, carries the part; nothing grips the grooves"
                    : "what was cut first, bore and seat, carries the part: the grooves run true to them";
-    if (is_bar && bore_length(section_) < kShortBore)
+    if (is_bar && bore_length(section_) < kLeastMandrel)
       t.warnings.push_back("The bore is only " + mm(bore_length(section_)) +
                            " long: draw the part against the shoulder with a screw and a washer through the bore.");
     put_on_fixture(t, o);
@@ -274,7 +268,7 @@ class Planner {
     t.how = "in the chuck on the raw outside, the finished face of the rim against the jaws' step";
     t.why = "the other face is cut before the holes, so that screws can hold the part by its own holes later";
     const double deep = depth_for(o, end, std::min(blank_.grip, (high - end) / 2));
-    grip(t, end + deep, deep);
+    grip(t, stock, end + deep, deep);
     Task task;
     task.face = true;
     add(std::move(t));

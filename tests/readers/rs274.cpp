@@ -4,13 +4,12 @@
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
-#include <filesystem>
 #include <fstream>
 #include <regex>
 #include <sstream>
-#include <stdexcept>
 
 #include "groovewright/base/text.h"
+#include "processes.h"
 #include "run.h"
 
 namespace groovewright::readers {
@@ -181,33 +180,17 @@ std::string move_difference(const Move& a, const Move& b) {
   return spindle_difference(a.spindle, b.spindle);
 }
 
-/// A folder for one run. The interpreter keeps its tools in a file of its home that all runs would share.
-class Home {
- public:
-  Home() {
-    std::string name = ::testing::TempDir() + "groovewright-XXXXXX";
-    if (mkdtemp(name.data()) == nullptr) throw std::runtime_error("no folder for the interpreter");
-    path = name;
-    std::ofstream table(path / "tools.tbl");
-    for (int t = 1; t < 100; ++t) table << "T" << t << " P" << t << " D0\n";
-  }
-  ~Home() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path, ignored);
-  }
-  Home(const Home&) = delete;
-  Home& operator=(const Home&) = delete;
-
-  std::filesystem::path path;
-};
-
 }  // namespace
 
 Interpreted interpret(const std::string& program) {
-  const Home home;
-  std::ofstream(home.path / "program.ngc") << program;
+  // The interpreter keeps its tools in a file of its home, which all runs would share.
+  const processes::Scratch home;
+  std::ofstream table(home / "tools.tbl");
+  for (int t = 1; t < 100; ++t) table << "T" << t << " P" << t << " D0\n";
+  table.close();
+  std::ofstream(home / "program.ngc") << program;
   const Outcome outcome =
-      run("cd '" + home.path.string() + "' && HOME=. rs274 -v kept.var -t tools.tbl -g program.ngc");
+      run("cd '" + home.path().string() + "' && HOME=. rs274 -v kept.var -t tools.tbl -g program.ngc");
   Canon canon;
   static const std::regex kFunction(R"(^ *\d+ +N\S* +([A-Z0-9_]+)\((.*)\) *$)");
   std::istringstream lines(outcome.said);
